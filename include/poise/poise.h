@@ -1,0 +1,12 @@
+/** @file poise.h  Everything libpoise offers. */
+#ifndef POISE_POISE_H
+#define POISE_POISE_H
+
+#include "poise/instrument.h"
+#include "poise/mesh.h"
+#include "poise/moments.h"
+#include "poise/section.h"
+#include "poise/statics.h"
+#include "poise/status.h"
+
+#endif

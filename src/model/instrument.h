@@ -1,0 +1,203 @@
+/* An instrument as read from its file: plain data, every default filled in, every name resolved. All
+ * positions are in the file's own coordinates, mm. Filled by the input room, used by every other. */
+#ifndef POISE_MODEL_INSTRUMENT_H
+#define POISE_MODEL_INSTRUMENT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "model/material.h"
+#include "poise/section.h"
+
+typedef struct PoiseFrame {
+    double head[3]; /* unit vector along the strings towards the head */
+    double face[3]; /* unit vector out of the face, perpendicular to head */
+    bool left;      /* handed "left" */
+} PoiseFrame;
+
+typedef enum PoiseItemKind {
+    POISE_ITEM_PRINTED,
+    POISE_ITEM_POURED,
+    POISE_ITEM_SOLID,
+    POISE_ITEM_NECK,
+    POISE_ITEM_STRINGS,
+    POISE_ITEM_PART,
+    POISE_ITEM_MASS
+} PoiseItemKind;
+
+/* A closed outline in the item's own x, y. Either winding. */
+typedef struct PoiseOutline {
+    size_t count;
+    double (*points_mm)[2];
+} PoiseOutline;
+
+typedef struct PoisePrinted {
+    char *mesh;      /* path as usable from the working directory */
+    char *mesh_unit; /* NULL: mm */
+    const PoiseMaterial *material;
+    PoiseSlicing slicing;
+    int perimeters;        /* 0 … POISE_MAX_PERIMETERS */
+    PoiseQuantity infill;  /* fraction 0 … 1 */
+    PoiseQuantity flow;    /* extrusion multiplier, default 1 ± 0.02 */
+    double waste;          /* fraction of filament printed and thrown away (purge, brim, supports); not in the body */
+    double support_g;      /* support material thrown away; not in the body */
+} PoisePrinted;
+
+typedef struct PoisePoured {
+    char *mesh; /* NULL when given as a volume */
+    char *mesh_unit;
+    PoiseQuantity volume_ml; /* used when mesh is NULL; the centre is then the item's origin */
+    double depth_mm;         /* pour depth when there is no mesh; NAN unknown */
+    const PoiseMaterial *material;
+    bool has_mix;
+    double ratio_a, ratio_b; /* parts A : B */
+    bool ratio_by_mass;
+    double waste;            /* mixed but left in the cup, a fraction of the poured mass */
+    double pigment;          /* fraction of the mixed mass */
+    double tilt_deg;         /* how level the pocket stands while it cures */
+    double up[3];            /* up while pouring, item axes */
+} PoisePoured;
+
+/* A pocket or hole in a solid slab. Depth is from the top face, or from the bottom face; NAN = right through. */
+typedef struct PoiseCut {
+    PoiseOutline outline; /* count 0: a round hole */
+    double at_mm[2], diameter_mm;
+    double depth_mm;
+    bool from_bottom;
+} PoiseCut;
+
+typedef struct PoiseSolid {
+    char *mesh; /* NULL: a slab */
+    char *mesh_unit;
+    PoiseOutline outline;
+    PoiseQuantity thickness_mm;
+    double top_mm; /* z of the top face in the item's axes; the slab reaches down from it */
+    size_t cut_count;
+    PoiseCut *cuts;
+    const PoiseMaterial *material;
+} PoiseSolid;
+
+/* A neck, built along the line from the saddle to the nut. Its place follows from "scale" and "frame": the
+ * nut point lies on the fingerboard's top surface at the nut. */
+typedef struct PoiseNeck {
+    const PoiseMaterial *shaft, *board;
+    int frets;                            /* number of frets, for wire mass and default length */
+    PoiseQuantity nut_width_mm, heel_width_mm;
+    PoiseQuantity first_mm, twelfth_mm; /* total thickness, board top to back, at the 1st and 12th fret */
+    double board_mm;                    /* fingerboard thickness, part of the above; 0 = no separate board */
+    double length_mm;                   /* nut to the heel end; NAN: derived from the last fret */
+    double heel_length_mm, heel_mm;     /* block at the heel end: length, total thickness */
+    double headstock_length_mm, headstock_width_mm, headstock_mm; /* block beyond the nut */
+    double headstock_drop_mm;           /* how far the headstock's top lies behind the board's top */
+    PoiseQuantity truss_rod_g;          /* 0 = none */
+    PoiseQuantity fret_wire_g_per_m;    /* mass of fret wire per metre */
+    bool has_measured;                  /* weighed neck: overrides mass and, with a balance point, the centre */
+    PoiseQuantity measured_g;
+    double balance_from_nut_mm;         /* towards the heel is positive; NAN = not found */
+} PoiseNeck;
+
+typedef struct PoiseString {
+    PoiseQuantity gauge_mm;
+    bool wound;
+    double unit_mass_g_per_m; /* NAN: computed from the gauge */
+} PoiseString;
+
+typedef struct PoiseStrings {
+    size_t count;
+    PoiseString *strings; /* in order; evenly spread across the nut and bridge widths is not needed: one line */
+    const PoiseMaterial *material; /* core and plain wire */
+    const PoiseMaterial *wrap;     /* wound strings' wrap */
+    double beyond_nut_mm, beyond_saddle_mm; /* string past the nut to the post, and past the saddle */
+} PoiseStrings;
+
+typedef struct PoiseMass {
+    PoiseQuantity mass_g;
+    PoiseShape shape;
+    double size_mm[3]; /* box: x, y, z; cylinder: diameter, length */
+    int axis;
+    bool ballast; /* a place where ballast may go */
+    double ballast_max_g;
+} PoiseMass;
+
+typedef struct PoiseItem {
+    char *id;
+    PoiseItemKind kind;
+    size_t line, column; /* in the file */
+    bool has_at;
+    double at_mm[3];
+    double turn_deg[3];
+    int count;
+    char *note;
+    bool has_price;
+    double price;
+    bool has_measured; /* from "measured": the mass of all `count` pieces together */
+    PoiseQuantity measured_g;
+    const PoisePart *part; /* POISE_ITEM_PART */
+    union {
+        PoisePrinted printed;
+        PoisePoured poured;
+        PoiseSolid solid;
+        PoiseNeck neck;
+        PoiseStrings strings;
+        PoiseMass mass;
+    } as;
+} PoiseItem;
+
+typedef struct PoisePrinter {
+    double bed_mm[3];         /* 0 in all: not given */
+    PoiseQuantity flow_mm3_s; /* average volumetric flow */
+    double layer_seconds;     /* time lost per layer */
+    double spool_g;
+    double price;    /* of one spool; NAN not given */
+    double filament_mm; /* filament diameter */
+} PoisePrinter;
+
+typedef struct PoiseInstrument {
+    char *file; /* as the user gave it */
+    char *dir;  /* its directory: relative names start here */
+    char *name;
+    char *variant; /* NULL: the file as it stands */
+    PoiseFrame frame;
+
+    bool has_scale;
+    double nut_mm[3], saddle_mm[3];
+    int frets;
+
+    bool has_posts;
+    double tail_mm[3], horn_mm[3];
+
+    bool has_strap;
+    PoiseQuantity strap_mm, friction;
+
+    PoiseQuantity neck_angle_deg;
+    bool has_hand; /* false: no nut and no hand position is known */
+    char *hand_text; /* how the file says it: "nut", "fret 5", "position" */
+    double hand_mm[3];
+
+    bool has_seat;
+    double rest_mm[3];
+    double seat_width_mm; /* full width */
+    bool has_arm;
+    double arm_mm[3];
+    PoiseQuantity arm_g;
+
+    bool has_target_mass, has_target_hand_load, has_target_margin;
+    double target_mass_g, target_hand_load_g, target_margin_mm;
+
+    PoisePrinter printer;
+    size_t material_count;
+    PoiseMaterial **materials; /* the file's own */
+    size_t item_count;
+    PoiseItem *items; /* in file order */
+    size_t variant_count;
+    char **variants; /* names, in file order */
+    PoiseLibrary *library; /* owned */
+} PoiseInstrument;
+
+void poise_outline_free(PoiseOutline *outline);
+void poise_instrument_free(PoiseInstrument *instrument);
+/* The item with this id, or NULL. */
+const PoiseItem *poise_instrument_item(const PoiseInstrument *instrument, const char *id);
+const char *poise_item_kind_name(PoiseItemKind kind);
+
+#endif
