@@ -51,15 +51,21 @@ static void apply_count(PoiseItemBody *out, int count)
     out->pour.pigment_g *= count;
 }
 
-/* r_file = R r + shift for an item in its own axes: it turns about its own origin, which "at" then
- * moves. An item that its maker has placed is in the file's axes already, turned and all. */
+/* r_file = R r + shift for an item in its own axes. One that its maker has placed already turns
+ * about its own origin, which the maker left in shift_mm: r_file = R (r − origin) + origin. */
 static void apply_place(PoiseItemBody *out, const PoiseItem *item, bool placed)
 {
-    static const double no_turn[3] = {0.0, 0.0, 0.0};
     double rotation[3][3], shift[3] = {0.0, 0.0, 0.0};
-    poise_rotation_xyz(placed ? no_turn : item->turn_deg, rotation);
-    for (int i = 0; !placed && item->has_at && i < 3; i++)
-        shift[i] = item->at_mm[i];
+    poise_rotation_xyz(item->turn_deg, rotation);
+    if (placed) {
+        double turned[3];
+        poise_rotate(rotation, out->shift_mm, turned);
+        for (int i = 0; i < 3; i++)
+            shift[i] = out->shift_mm[i] - turned[i];
+    } else if (item->has_at) {
+        for (int i = 0; i < 3; i++)
+            shift[i] = item->at_mm[i];
+    }
     out->body = poise_body_move(&out->body, rotation, shift);
     poise_doubt_turn(&out->doubt, rotation);
     for (int i = 0; i < 3; i++) {

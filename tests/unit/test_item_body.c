@@ -135,6 +135,40 @@ static void test_measured(void **state)
     }
 }
 
+/* Strings stand where "scale" puts them, and turn about the nut; with "at" the nut goes there. By
+ * hand: their middle is halfway between the ends, 372 mm from the nut. */
+static void test_placed_by_scale(void **state)
+{
+    (void)state;
+    PoiseInstrument wren = drawn_along_x();
+    wren.has_scale = true;
+    wren.nut_mm[0] = 872;
+    wren.saddle_mm[0] = 110;
+    PoiseMaterial wire = {.density_g_cm3 = {7.85, 0}};
+    PoiseString string = {.gauge_mm = {1, 0}, .unit_mass_g_per_m = 6};
+    PoiseItem item = item_of(POISE_ITEM_STRINGS);
+    item.as.strings = (PoiseStrings){.count = 1,
+                                     .strings = &string,
+                                     .material = &wire,
+                                     .beyond_nut_mm = 58,
+                                     .beyond_saddle_mm = 40};
+    PoiseItemBody b = body_of(&wren, &item);
+    check_close(b.body.mass_g, 6 * 0.860, 1e-12);
+    check_near(b.body.centre_mm[0], 872 - 372, 1e-10);
+    check_near(b.body.centre_mm[1], 0, 1e-10);
+    item.turn_deg[2] = 90;
+    b = body_of(&wren, &item);
+    check_near(b.body.centre_mm[0], 872, 1e-10);
+    check_near(b.body.centre_mm[1], -372, 1e-10);
+    item.has_at = true;
+    item.at_mm[0] = 900;
+    item.at_mm[2] = 5;
+    b = body_of(&wren, &item);
+    check_near(b.body.centre_mm[0], 900, 1e-10);
+    check_near(b.body.centre_mm[1], -372, 1e-10);
+    check_near(b.body.centre_mm[2], 5, 1e-10);
+}
+
 /* A place for ballast weighs what the file says: nothing yet. */
 static void test_ballast_place(void **state)
 {
@@ -282,9 +316,9 @@ int main(void)
         cmocka_unit_test(test_pointer),       cmocka_unit_test(test_shapes),
         cmocka_unit_test(test_turn),          cmocka_unit_test(test_turned_place_doubt),
         cmocka_unit_test(test_count),         cmocka_unit_test(test_measured),
-        cmocka_unit_test(test_ballast_place), cmocka_unit_test(test_refusals),
-        cmocka_unit_test(test_translation),   cmocka_unit_test(test_rotation),
-        cmocka_unit_test(test_mirror),
+        cmocka_unit_test(test_ballast_place), cmocka_unit_test(test_placed_by_scale),
+        cmocka_unit_test(test_refusals),      cmocka_unit_test(test_translation),
+        cmocka_unit_test(test_rotation),      cmocka_unit_test(test_mirror),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
