@@ -5,9 +5,9 @@
 #include "bodies/item_body.h"
 #include "poise/mesh.h"
 
-/* Reads and checks the mesh file of an item and takes its moments. A mesh fault stays as it is and
- * is followed by one that says which item wanted the mesh. On success free *mesh with
- * poise_mesh_free(). POISE_OK, POISE_E_IO, POISE_E_MESH, POISE_E_MEMORY. */
+/* Reads and checks the mesh file of an item and takes its moments. What is wrong with the mesh is
+ * told at the item's "mesh" or "mesh_unit". On success free *mesh with poise_mesh_free(). POISE_OK,
+ * POISE_E_INPUT (no such unit), POISE_E_IO, POISE_E_MESH, POISE_E_MEMORY. */
 PoiseStatus poise_mesh_item(const PoiseInstrument *instrument, const PoiseItem *item,
                             const char *path, const char *unit, PoiseMesh **mesh,
                             PoiseMoments *moments, PoiseFaults *faults);
