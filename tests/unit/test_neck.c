@@ -150,6 +150,24 @@ static void tapered_half_ellipse_is_half_a_cone_frustum(void **state)
     check_near(board.volume_mm3, 0.0, 1e-9);
 }
 
+static void shaft_hangs_under_its_board(void **state)
+{
+    (void)state;
+    /* A half ellipse 40 × 14 under a board of 6: its own second moment about its centroid, moved by
+     * the parallel-axis theorem to the board's top. */
+    PoiseNeckShape shape = prism(40, 20, 6, 2.0);
+    PoiseMoments shaft, board;
+    poise_neck_wood(&shape, 1, &shaft, &board);
+    double a = 20, d = 14, l = 400, area = PI * a * d / 2, centroid = 4 * d / (3 * PI);
+    double own = PI * a * d * d * d / 8 - area * centroid * centroid;
+    double arm = 6 + centroid;
+    check_close(shaft.volume_mm3, area * l, 1e-13);
+    check_close(shaft.first_mm4[2], -area * arm * l, 1e-13);
+    check_close(shaft.second_mm5[2], (own + area * arm * arm) * l, 1e-13);
+    check_close(shaft.second_mm5[5], area * arm * l * l / 2, 1e-13);
+    check_close(board.volume_mm3, 40.0 * 6 * l, 1e-13);
+}
+
 static PoiseNeckShape typical_shape(void)
 {
     return (PoiseNeckShape){.scale_mm = 648,
@@ -317,18 +335,47 @@ static void parts_add_up(void **state)
     PoiseNeckShape shape = typical_shape();
     PoiseMoments shaft, board;
     poise_neck_wood(&shape, 7, &shaft, &board);
-    double wire_mm = 0;
-    for (int fret = 1; fret <= 22; fret++)
-        wire_mm += 42.5 + (56 - 42.5) * (648 * (1 - pow(2, -fret / 12.0))) / 475;
-    double rod_mm3 = 110 / 7.85 * 1000;
-    double want = (shaft.volume_mm3 - rod_mm3) * 0.7056e-3 + board.volume_mm3 * 0.9537e-3 + 110 +
-                  wire_mm / 1000 * 27;
+    double wire_g = 0, wire_along = 0;
+    for (int fret = 1; fret <= 22; fret++) {
+        double at = 648 * (1 - pow(2, -fret / 12.0));
+        double g = 27 * (42.5 + (56 - 42.5) * at / 475) / 1000;
+        wire_g += g;
+        wire_along -= g * at;
+    }
+    double rod_mm3 = 110 / 7.85 * 1000, rod_g = 110 - rod_mm3 * 0.7056e-3;
+    double want = shaft.volume_mm3 * 0.7056e-3 + board.volume_mm3 * 0.9537e-3 + rod_g + wire_g;
+    double along = shaft.first_mm4[0] * 0.7056e-3 + board.first_mm4[0] * 0.9537e-3 -
+                   rod_g * POISE_NECK_ROD_SHARE * 475 / 2 + wire_along;
+    double out = shaft.first_mm4[2] * 0.7056e-3 + board.first_mm4[2] * 0.9537e-3 -
+                 rod_g * (6 + POISE_NECK_ROD_DEPTH_MM);
     assert_int_equal(run(&bench), POISE_OK);
-    check_close(bench.body.body.mass_g, want, 1e-12);
+    const PoiseBody *body = &bench.body.body;
+    check_close(body->mass_g, want, 1e-12);
+    check_near(body->centre_mm[0] - 748, along / want, 1e-9);
+    check_near(body->centre_mm[2] - 12, out / want, 1e-9);
     check_close(bench.body.solid_mm3, shaft.volume_mm3 + board.volume_mm3 - rod_mm3, 1e-12);
     /* The shaft's density is shared with other items of that wood; its part of the doubt is the
      * wood's mass at the density's own uncertainty. */
     check_close(bench.body.doubt.density_u_g, (shaft.volume_mm3 - rod_mm3) * 0.05e-3, 1e-9);
+    poise_faults_free(bench.faults);
+}
+
+static void a_neck_through_has_no_heel_block(void **state)
+{
+    (void)state;
+    /* Without a heel the shaft's section runs to the end: no board thicker than the neck, no block.
+     */
+    Bench bench;
+    set_up(&bench);
+    bench.item.as.neck.heel_length_mm = 0;
+    bench.item.as.neck.heel_mm = 0;
+    bench.item.as.neck.length_mm = 475;
+    PoiseNeckShape shape = typical_shape();
+    shape.heel_length_mm = 0;
+    PoiseMoments shaft, board;
+    poise_neck_wood(&shape, 1, &shaft, &board);
+    assert_int_equal(run(&bench), POISE_OK);
+    check_close(bench.body.solid_mm3, shaft.volume_mm3 + board.volume_mm3 - 110 / 7.85e-3, 1e-12);
     poise_faults_free(bench.faults);
 }
 
@@ -346,6 +393,31 @@ static void own_doubt_is_the_root_of_its_squares(void **state)
     bench.item.as.neck.truss_rod_g.u = 15;
     assert_int_equal(run(&bench), POISE_OK);
     check_close(bench.body.doubt.own_u_g, hypot(without, 15 * (1 - 0.7056 / 7.85)), 1e-9);
+    poise_faults_free(bench.faults);
+}
+
+static void the_unknown_section_and_headstock_are_doubted(void **state)
+{
+    (void)state;
+    /* Nothing doubtful but the fixed assumptions: a tenth of the headstock's cuboid, and the shaft
+     * between a half ellipse and an exponent of 3 as a rectangular distribution (half-width/√3,
+     * JCGM 100, 4.3.7). */
+    Bench bench;
+    set_up(&bench);
+    PoiseNeck *neck = &bench.item.as.neck;
+    neck->length_mm = 475;
+    neck->board = &bench.maple;
+    neck->first_mm.u = neck->twelfth_mm.u = neck->truss_rod_g.u = neck->fret_wire_g_per_m.u = 0;
+    assert_int_equal(run(&bench), POISE_OK);
+    PoiseNeckShape lean = typical_shape(), full = lean;
+    lean.exponent = 2;
+    full.exponent = 3;
+    PoiseMoments lean_shaft, full_shaft, board;
+    poise_neck_wood(&lean, 1, &lean_shaft, &board);
+    poise_neck_wood(&full, 1, &full_shaft, &board);
+    double section_u = (full_shaft.volume_mm3 - lean_shaft.volume_mm3) * 0.7056e-3 / 2 / sqrt(3);
+    double headstock_u = 0.1 * 180 * 60 * 14.5 * 0.7056e-3;
+    check_close(bench.body.doubt.own_u_g, hypot(section_u, headstock_u), 1e-9);
     poise_faults_free(bench.faults);
 }
 
@@ -463,12 +535,15 @@ int main(void)
         cmocka_unit_test(half_section_agrees_with_strips),
         cmocka_unit_test(tapered_board_is_a_frustum),
         cmocka_unit_test(tapered_half_ellipse_is_half_a_cone_frustum),
+        cmocka_unit_test(shaft_hangs_under_its_board),
         cmocka_unit_test(ten_times_the_stations_change_nothing),
         cmocka_unit_test(heel_and_headstock_add_their_cuboids),
         cmocka_unit_test(frets_follow_the_twelve_tone_rule),
         cmocka_unit_test(typical_neck_weighs_what_necks_weigh),
         cmocka_unit_test(parts_add_up),
+        cmocka_unit_test(a_neck_through_has_no_heel_block),
         cmocka_unit_test(own_doubt_is_the_root_of_its_squares),
+        cmocka_unit_test(the_unknown_section_and_headstock_are_doubted),
         cmocka_unit_test(one_wood_shares_one_density),
         cmocka_unit_test(place_follows_scale_and_frame),
         cmocka_unit_test(weighing_overrides_the_estimate),
