@@ -54,36 +54,57 @@ static void add_thickness_doubt(const PoiseMoments *thicker, const PoiseMaterial
         out->doubt.place_u_mm[i] = fabs(other.centre_mm[i] - out->body.centre_mm[i]);
 }
 
+/* The geometry room knows pointers but not the file's lines: adds the item's. */
+static void relay_faults(const PoiseItem *item, const PoiseFaults *from, PoiseFaults *faults)
+{
+    for (size_t i = 0; i < poise_faults_count(from); i++) {
+        PoiseFault fault = *poise_faults_get(from, i);
+        fault.line = item->line;
+        fault.column = item->column;
+        poise_fault_add(faults, &fault);
+    }
+}
+
+/* The slab's moments at a thickness, its faults at the item's place. */
+static PoiseStatus slab_moments(const PoiseInstrument *instrument, const PoiseItem *item,
+                                const PoiseSlabCut *cuts, double thickness_mm,
+                                PoiseMoments *moments, PoiseFaults *faults)
+{
+    const PoiseSolid *solid = &item->as.solid;
+    char *pointer = poise_item_pointer(item, "");
+    PoiseFaults *found = poise_faults_new();
+    PoiseStatus status = POISE_E_MEMORY;
+    if (pointer && found)
+        status = poise_slab_moments((const double(*)[2])solid->outline.points_mm,
+                                    solid->outline.count, thickness_mm, solid->top_mm, cuts,
+                                    solid->cut_count, instrument->file, pointer, moments, found);
+    if (status == POISE_E_MEMORY)
+        poise_fault_memory(faults);
+    else if (status)
+        relay_faults(item, found, faults);
+    poise_faults_free(found);
+    poise_release(pointer);
+    return status;
+}
+
 static PoiseStatus from_slab(const PoiseInstrument *instrument, const PoiseItem *item,
                              PoiseItemBody *out, PoiseFaults *faults)
 {
     const PoiseSolid *solid = &item->as.solid;
-    const double(*outline)[2] = (const double(*)[2])solid->outline.points_mm;
     PoiseSlabCut *cuts = slab_cuts(solid);
-    char *pointer = poise_item_pointer(item, "");
-    PoiseStatus status = POISE_E_MEMORY;
-    if (!cuts || !pointer) {
-        poise_fault_memory(faults);
-        goto done;
-    }
+    if (!cuts)
+        return poise_fault_memory(faults);
     PoiseMoments moments;
-    status =
-        poise_slab_moments(outline, solid->outline.count, solid->thickness_mm.value, solid->top_mm,
-                           cuts, solid->cut_count, instrument->file, pointer, &moments, faults);
-    if (status)
-        goto done;
-    poise_fill_uniform(&moments, solid->material, out);
-    if (solid->thickness_mm.u > 0.0) {
-        status = poise_slab_moments(
-            outline, solid->outline.count, solid->thickness_mm.value + solid->thickness_mm.u,
-            solid->top_mm, cuts, solid->cut_count, instrument->file, pointer, &moments, faults);
-        if (status)
-            goto done;
-        add_thickness_doubt(&moments, solid->material, out);
+    double thickness = solid->thickness_mm.value, u = solid->thickness_mm.u;
+    PoiseStatus status = slab_moments(instrument, item, cuts, thickness, &moments, faults);
+    if (!status) {
+        poise_fill_uniform(&moments, solid->material, out);
+        if (u > 0.0)
+            status = slab_moments(instrument, item, cuts, thickness + u, &moments, faults);
+        if (!status && u > 0.0)
+            add_thickness_doubt(&moments, solid->material, out);
     }
-done:
     poise_release(cuts);
-    poise_release(pointer);
     return status;
 }
 

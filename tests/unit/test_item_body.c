@@ -135,6 +135,23 @@ static void test_measured(void **state)
     }
 }
 
+/* Weighing the thing makes its material's density irrelevant. */
+static void test_measured_density(void **state)
+{
+    (void)state;
+    PoiseInstrument wren = drawn_along_x();
+    PoiseMaterial resin = {.density_g_cm3 = {1.2, 0.12}, .pour_limit_mm = NAN};
+    PoiseItem item = item_of(POISE_ITEM_POURED);
+    item.as.poured = (PoisePoured){.volume_ml = {100, 0}, .depth_mm = NAN, .material = &resin};
+    check_near(body_of(&wren, &item).mass_u_g, 12, 1e-12);
+    item.has_measured = true;
+    item.measured_g = (PoiseQuantity){131, 0.5};
+    PoiseItemBody b = body_of(&wren, &item);
+    check_near(b.mass_u_g, 0.5, 0);
+    check_near(b.doubt.density_u_g, 0, 0);
+    check_near(b.predicted_u_g, 12, 1e-12);
+}
+
 /* Strings stand where "scale" puts them, and turn about the nut; with "at" the nut goes there. By
  * hand: their middle is halfway between the ends, 372 mm from the nut. */
 static void test_placed_by_scale(void **state)
@@ -313,12 +330,19 @@ static void test_mirror(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_pointer),       cmocka_unit_test(test_shapes),
-        cmocka_unit_test(test_turn),          cmocka_unit_test(test_turned_place_doubt),
-        cmocka_unit_test(test_count),         cmocka_unit_test(test_measured),
-        cmocka_unit_test(test_ballast_place), cmocka_unit_test(test_placed_by_scale),
-        cmocka_unit_test(test_refusals),      cmocka_unit_test(test_translation),
-        cmocka_unit_test(test_rotation),      cmocka_unit_test(test_mirror),
+        cmocka_unit_test(test_pointer),
+        cmocka_unit_test(test_shapes),
+        cmocka_unit_test(test_turn),
+        cmocka_unit_test(test_turned_place_doubt),
+        cmocka_unit_test(test_count),
+        cmocka_unit_test(test_measured),
+        cmocka_unit_test(test_measured_density),
+        cmocka_unit_test(test_ballast_place),
+        cmocka_unit_test(test_placed_by_scale),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_translation),
+        cmocka_unit_test(test_rotation),
+        cmocka_unit_test(test_mirror),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
