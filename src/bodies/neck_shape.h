@@ -35,7 +35,7 @@ typedef struct PoiseNeckShape {
 /* Gauss–Legendre stations per smooth piece. Widths and depths are linear in the station, so every
  * integrand is a polynomial of degree 4 at most, and 3 stations are exact up to degree 5: what is
  * left is rounding. Measured against ten times the stations on a typical neck: every moment within
- * 4e-16 of its value (tests/unit/test_neck.c holds it to 1e-12). */
+ * 4e-16 of its value (tests/unit/test_neck_shape.c holds it to 1e-12). */
 #define POISE_NECK_STATIONS 3
 
 /* Distance from the nut to fret n: L (1 − 2^(−n/12)), twelve equal steps to the octave. n ≥ 0; 0 is

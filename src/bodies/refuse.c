@@ -7,6 +7,15 @@
 #include "bodies/item_body.h"
 #include "bodies/item_fault.h"
 
+/* A library user may have set a locale with a decimal comma; what poise writes has a point. None of
+ * the sentences has a comma between digits otherwise. */
+static void point_decimals(char *text)
+{
+    for (char *c = text; c && *c; c++)
+        if (*c == ',' && c > text && c[-1] >= '0' && c[-1] <= '9' && c[1] >= '0' && c[1] <= '9')
+            *c = '.';
+}
+
 PoiseStatus poise_item_refuse(const PoiseInstrument *instrument, const PoiseItem *item,
                               const char *key, const char *expected, PoiseFaults *faults,
                               const char *found_format, ...)
@@ -16,6 +25,7 @@ PoiseStatus poise_item_refuse(const PoiseInstrument *instrument, const PoiseItem
     va_start(arguments, found_format);
     poise_text_vprintf(&found, found_format, arguments);
     va_end(arguments);
+    point_decimals(found.data);
     PoiseStatus status = found.failed ? poise_fault_memory(faults)
                                       : poise_item_fault(instrument, item, POISE_E_INPUT, key,
                                                          found.data, expected, NULL, faults);

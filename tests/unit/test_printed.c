@@ -2,6 +2,7 @@
  * mesh. */
 #include "check.h"
 
+#include "base/memory.h"
 #include "bodies/doubt.h"
 #include "bodies/printed_fill.h"
 #include "bodies/refuse.h"
@@ -219,6 +220,36 @@ static void refuses_more_perimeters_than_are_split(void **state)
     poise_faults_free(faults);
 }
 
+/* Every allocation on the way of a fault fails once; the sanitizer sees what leaks. */
+static void running_out_of_memory_is_survived(void **state)
+{
+    (void)state;
+    PoiseItem item = {.id = (char *)"wing", .kind = POISE_ITEM_PRINTED, .count = 1};
+    PoiseInstrument instrument = {.file = (char *)"wren.json"};
+    PoiseFaults *mesh = poise_faults_new();
+    assert_non_null(mesh);
+    poise_fault_add(
+        mesh, &(PoiseFault){.status = POISE_E_MESH, .file = "w.stl", .found = "4 open edges"});
+    bool finished = false;
+    int failures = 0;
+    for (long at = 0; !finished && at < 100; at++) {
+        PoiseFaults *faults = poise_faults_new();
+        assert_non_null(faults);
+        poise_alloc_fail_at(at, 0);
+        PoiseStatus passed =
+            poise_item_pass_on(&instrument, &item, "/mesh", POISE_E_MESH, mesh, faults);
+        PoiseStatus refused =
+            poise_item_refuse(&instrument, &item, "", "less", faults, "%.6g mm", 12.5);
+        finished = poise_alloc_fail_at(-1, 0) <= at;
+        assert_true(passed == POISE_E_MESH || passed == POISE_E_MEMORY);
+        assert_true(refused == POISE_E_INPUT || refused == POISE_E_MEMORY);
+        failures += passed == POISE_E_MEMORY || refused == POISE_E_MEMORY;
+        poise_faults_free(faults);
+    }
+    assert_true(finished && failures > 0);
+    poise_faults_free(mesh);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -234,6 +265,7 @@ int main(void)
         cmocka_unit_test(a_solid_print_has_no_doubt_of_its_own),
         cmocka_unit_test(mesh_faults_name_their_item),
         cmocka_unit_test(refuses_more_perimeters_than_are_split),
+        cmocka_unit_test(running_out_of_memory_is_survived),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -185,6 +185,8 @@ static void doubt_comes_from_density_and_gauge(void **state)
      * core anywhere from 0.3 to 0.5 mm, and the model's own share. */
     double annulus = PI / 4 * (1 - 0.4 * 0.4),
            unit = PI / 4 * 0.4 * 0.4 * 7.85 + PI / 4 * annulus * 8.9;
+    check_close(bench.body.doubt.density_u_g,
+                0.8 * (0.397765 + PI / 4 * 0.4 * 0.4 * 7.85) * 0.05 / 7.85, 1e-6);
     double wrap_u = PI / 4 * annulus * 0.1;
     double core_u = PI / 4 * (0.5 * 0.5 - 0.3 * 0.3) / 2 * fabs(7.85 - PI / 4 * 8.9);
     double want = sqrt(wrap_u * wrap_u + core_u * core_u + pow(POISE_STRING_WOUND_U * unit, 2));
