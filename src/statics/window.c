@@ -13,14 +13,16 @@
  * written so, both sides stay bounded, and have opposite signs at the two ends. That each edge is
  * one root is shown in hold.c. */
 #include <math.h>
+#include <stdbool.h>
 
-#include "statics/root.h"
 #include "statics/strap.h"
 
-/* Root tolerance as a part of K, the half range of u. Stations move by at most about the belt's
- * length over that range, so this is some 1e-10 mm: far below POISE_EDGE_MM, well above round-off.
- */
-static const double U_TOLERANCE = 1e-13;
+/* As a part of K, the half range of u. A Newton step this short leaves an error of its square.
+ * Stations move by at most about the belt's length over the range, so that is far below
+ * POISE_EDGE_MM. */
+static const double LAST_STEP = 1e-8;
+/* Newton needs 4 to 8 steps; even if every one were a bisection, 64 exhaust the digits of u. */
+static const int MAX_STEPS = 64;
 
 typedef struct Ellipse {
     double sin_tilt, cos_tilt; /* of ψ */
@@ -31,53 +33,60 @@ typedef struct Ellipse {
 } Ellipse;
 
 typedef struct Corner {
-    double sin_alpha, sin_beta;
     double tan_a, tan_b; /* of A'/2, B'/2 */
+    double sin_alpha, sin_beta;
+    double excess, slope; /* of the edge's equation, and its derivative by u */
 } Corner;
 
-/* The triangle at u = w − g. */
-static Corner corner_at(const Ellipse *e, double w)
+/* The triangle at u = w − g. dA'/du = sin A' and dB'/du = −sin B' give the slope. */
+static Corner corner_at(const Ellipse *e, double w, bool headward)
 {
     double ta = e->tan_middle * exp(w), tb = e->k2 / ta;
     double na = 1.0 / (1.0 + ta * ta), nb = 1.0 / (1.0 + tb * tb);
-    return (Corner){
-        .sin_alpha = (e->cos_tilt * (1.0 - ta * ta) - e->sin_tilt * 2.0 * ta) * na,
-        .sin_beta = (e->cos_tilt * (1.0 - tb * tb) + e->sin_tilt * 2.0 * tb) * nb,
-        .tan_a = ta,
-        .tan_b = tb,
-    };
+    double sin_a = 2.0 * ta * na, cos_a = (1.0 - ta * ta) * na;
+    double sin_b = 2.0 * tb * nb, cos_b = (1.0 - tb * tb) * nb;
+    double sin_alpha = e->cos_tilt * cos_a - e->sin_tilt * sin_a;
+    double cos_alpha = e->sin_tilt * cos_a + e->cos_tilt * sin_a;
+    double sin_beta = e->cos_tilt * cos_b + e->sin_tilt * sin_b;
+    double cos_beta = e->cos_tilt * sin_b - e->sin_tilt * cos_b;
+
+    double grip = exp(-e->friction * 2.0 * atan((ta + tb) / e->one_less_k2));
+    double grip_slope = -e->friction * (sin_a - sin_b);
+    double alpha_slope = -cos_alpha * sin_a, beta_slope = cos_beta * sin_b;
+    Corner corner = {.tan_a = ta, .tan_b = tb, .sin_alpha = sin_alpha, .sin_beta = sin_beta};
+    if (headward) {
+        corner.excess = sin_alpha * grip - sin_beta;
+        corner.slope = (alpha_slope + sin_alpha * grip_slope) * grip - beta_slope;
+    } else {
+        corner.excess = sin_alpha - sin_beta * grip;
+        corner.slope = alpha_slope - (beta_slope + sin_beta * grip_slope) * grip;
+    }
+    return corner;
 }
 
-static double grip(const Ellipse *e, const Corner *p)
+/* The root between w = −K (β = 0, excess ≥ 0) and w = K (α = 0, excess ≤ 0): Newton's method, and a
+ * bisection whenever it would leave the bracket or does not halve the step before last. */
+static Corner edge(const Ellipse *e, double half_range, bool headward)
 {
-    return exp(-e->friction * 2.0 * atan((p->tan_a + p->tan_b) / e->one_less_k2));
-}
-
-static double headward(double w, const void *context)
-{
-    const Ellipse *e = context;
-    Corner p = corner_at(e, w);
-    return p.sin_alpha * grip(e, &p) - p.sin_beta;
-}
-
-static double tailward(double w, const void *context)
-{
-    const Ellipse *e = context;
-    Corner p = corner_at(e, w);
-    return p.sin_alpha - p.sin_beta * grip(e, &p);
-}
-
-/* The root between the ends w = −K (β = 0, value ≥ 0) and w = K (α = 0, value ≤ 0). With so much
- * friction that e^(−μθ) vanishes, the edge is the post itself and the end value may round to the
- * wrong side of 0. */
-static double edge(PoiseFunction f, const Ellipse *e, double half_range)
-{
-    double at_horn = f(-half_range, e), at_tail = f(half_range, e);
-    if (at_horn <= 0)
-        return -half_range;
-    if (at_tail >= 0)
-        return half_range;
-    return poise_root(f, e, -half_range, at_horn, half_range, at_tail, U_TOLERANCE * half_range);
+    double lo = -half_range, hi = half_range, w = 0;
+    double step = 2.0 * half_range, step_before = step;
+    Corner corner = corner_at(e, w, headward);
+    bool done = false;
+    for (int i = 0; i < MAX_STEPS && !done; i++) {
+        if (corner.excess > 0)
+            lo = w;
+        else
+            hi = w;
+        double newton = w - corner.excess / corner.slope;
+        bool trusted = newton >= lo && newton <= hi && fabs(newton - w) <= 0.5 * fabs(step_before);
+        double next = trusted ? newton : 0.5 * (lo + hi);
+        step_before = step;
+        step = next - w;
+        w = next;
+        corner = corner_at(e, w, headward);
+        done = trusted && fabs(step) <= LAST_STEP * half_range;
+    }
+    return corner;
 }
 
 /* |PA| = d sin B'/sin θ by the law of sines; both sines from half-angle tangents. */
@@ -106,8 +115,8 @@ PoiseInterval poise_belt_window(const PoiseBelt *belt)
                  .friction = belt->friction};
     double half_range = atanh(d / l);
 
-    Corner tail = corner_at(&e, edge(tailward, &e, half_range));
-    Corner horn = corner_at(&e, edge(headward, &e, half_range));
+    Corner tail = edge(&e, half_range, false);
+    Corner horn = edge(&e, half_range, true);
     double lo = side_opposite(belt, &e, tail.tan_b, tail.tan_a + tail.tan_b) * tail.sin_alpha;
     double hi = b - side_opposite(belt, &e, horn.tan_a, horn.tan_a + horn.tan_b) * horn.sin_beta;
     /* The top point always lies between; this removes round-off at vanishing friction. */
