@@ -1,9 +1,10 @@
 #include "input/decimal.h"
 
-#include <locale.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "base/locale_guard.h"
 
 static bool is_digit(char c)
 {
@@ -45,14 +46,12 @@ bool poise_decimal_value(const char *s, size_t n, double *value)
     copy[n] = '\0';
     /* strtod rounds correctly, but takes its decimal point from the locale: lend this thread the C
      * locale for the call. */
-    locale_t c = newlocale(LC_ALL_MASK, "C", (locale_t)0);
-    if (!c)
+    PoiseLocaleGuard guard = poise_locale_enter();
+    if (!guard.own)
         return false;
-    locale_t before = uselocale(c);
     char *end = NULL;
     double v = strtod(copy, &end);
-    uselocale(before);
-    freelocale(c);
+    poise_locale_leave(&guard);
     if (end != copy + n || !isfinite(v))
         return false;
     *value = v;

@@ -1,25 +1,23 @@
 #include "input/json_doc.h"
 
-#include <locale.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "base/faults.h"
 #include "base/file.h"
 #include "base/limits.h"
+#include "base/locale_guard.h"
 #include "base/memory.h"
 
 /* cJSON reads numbers with strtod and the locale's decimal point; under the C locale both are
  * plain. */
-static cJSON *parse_tree(const char *text, size_t size)
+cJSON *poise_json_tree(const char *text, size_t size)
 {
-    locale_t c = newlocale(LC_ALL_MASK, "C", (locale_t)0);
-    if (!c)
+    PoiseLocaleGuard guard = poise_locale_enter();
+    if (!guard.own)
         return NULL;
-    locale_t before = uselocale(c);
     cJSON *root = cJSON_ParseWithLength(text, size);
-    uselocale(before);
-    freelocale(c);
+    poise_locale_leave(&guard);
     return root;
 }
 
@@ -128,7 +126,7 @@ static PoiseStatus check_duplicates(const PoiseDocument *document, const cJSON *
 static PoiseStatus finish(PoiseDocument *document, const char *text, size_t size,
                           PoiseFaults *faults)
 {
-    document->root = parse_tree(text, size);
+    document->root = poise_json_tree(text, size);
     if (!document->root) /* the scanner has passed the text: only memory is left */
         return poise_fault_memory(faults);
     PoiseText pointer = {0};

@@ -17,6 +17,9 @@ typedef struct PoiseDocument {
     PoiseNodes nodes;
 } PoiseDocument;
 
+/* Parses a text that is known to be JSON, the same under every locale; NULL when out of memory. */
+cJSON *poise_json_tree(const char *text, size_t size);
+
 /* Scans and parses a text. Every fault has file, line and column; duplicate keys are faults that
  * name both places. POISE_OK, POISE_E_INPUT, POISE_E_MEMORY. Free with poise_document_free(). */
 PoiseStatus poise_document_parse(const char *text, size_t size, const char *file,
