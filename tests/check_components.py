@@ -10,6 +10,9 @@ import re
 import sys
 from pathlib import Path
 
+sys.dont_write_bytecode = True  # leave nothing in the source tree
+from published_values import (DENSITIES, GRAVITY_12, GRAVITY_GREEN, NUTS, PITCH, SCREWS, USUAL, WASHERS)
+
 LEAST_ENTRIES = 90  # parts and presets; materials are not counted
 IDENTIFIER = re.compile(r"^[a-z0-9]+(-[a-z0-9]+)*$")
 MASS = re.compile(r"^([0-9.]+) g ± ([0-9.]+) g$")
@@ -31,49 +34,6 @@ GEOMETRY_KEYS = {
     "tube": {"diameter", "bore", "length"},
     "box": {"size"},
 }
-
-# Maximum dimensions in mm. The M4 rows were compared with reprints of the standards, the others are from
-# memory. ISO 261 coarse pitches.
-PITCH = {3: 0.5, 4: 0.7, 5: 0.8, 6: 1.0}
-NUTS = {  # standard -> thread -> across flats, height
-    "DIN 562": {3: (5.5, 1.8), 4: (7, 2.2), 5: (8, 2.7), 6: (10, 3.2)},
-    "ISO 4032": {3: (5.5, 2.4), 4: (7, 3.2), 5: (8, 4.7), 6: (10, 5.2)},
-    "DIN 934": {3: (5.5, 2.4), 4: (7, 3.2), 5: (8, 4), 6: (10, 5)},
-}
-SCREWS = {  # standard -> head, thread -> head diameter, head height
-    "ISO 7045": ("pan", {3: (5.6, 2.4), 4: (8, 3.1), 5: (9.5, 3.7)}),
-    "ISO 7046": ("countersunk", {3: (5.5, 1.65), 4: (8.4, 2.7), 5: (9.3, 2.7)}),
-    "ISO 4762": ("cylinder", {3: (5.5, 3), 4: (7, 4), 5: (8.5, 5), 6: (10, 6)}),
-}
-WASHERS = {3: (7, 3.2, 0.5), 4: (9, 4.3, 0.8), 5: (10, 5.3, 1), 6: (12, 6.4, 1.6)}  # ISO 7089
-
-# Wood Handbook, FPL-GTR-282 (2021): specific gravity at 12 % moisture content (Table 5-3b) and on green
-# volume (Table 5-5b).
-GRAVITY_12 = {
-    "sugar-maple": 0.63, "red-maple": 0.54, "bigleaf-maple": 0.48, "red-alder": 0.41, "white-ash": 0.60,
-    "american-basswood": 0.37, "black-walnut": 0.55, "black-cherry": 0.50, "yellow-poplar": 0.42, "sitka-spruce": 0.40,
-}
-GRAVITY_GREEN = {
-    "mahogany": 0.45, "african-mahogany": 0.42, "indian-rosewood": 0.75, "brazilian-rosewood": 0.80, "sapele": 0.55,
-    "limba": 0.38,
-}
-# g/cm³; the sources stand in each row's own "source".
-DENSITIES = {
-    "pla": 1.24, "petg": 1.27, "abs": 1.04, "pc": 1.20, "pa66": 1.14, "pmma": 1.19, "pom": 1.42,
-    "epoxy": 1.18, "carbon-steel": 7.85, "brass": 8.50, "zinc-die-cast": 6.60, "aluminium": 2.70,
-    "lead": 11.34, "tungsten": 19.30,
-}
-# Masses a maker finds on the scale, g: lowest, highest (common practice, no source).
-USUAL = {
-    "tuners-6-inline-diecast": (200, 270), "tuners-6-inline-lightweight": (130, 170),
-    "tuners-4-inline-diecast": (300, 420), "tuners-4-inline-lightweight": (195, 235),
-    "pickup-single-coil": (55, 95), "pickup-dual-coil": (95, 150), "bridge-hardtail-6": (110, 250),
-    "bridge-fixed-6-bent-plate": (130, 250), "bridge-fixed-6-cast": (150, 250),
-    "bridge-vibrato-6-screw": (350, 450), "bridge-bass-4-bent-plate": (180, 260),
-    "bridge-bass-4-massive": (450, 700), "strap-post": (6, 9), "battery-9v-alkaline": (44, 48),
-    "pot-24mm": (30, 40), "jack-open": (12, 20),
-}
-
 
 class Checker:
     def __init__(self):
@@ -373,6 +333,29 @@ def check_schema(check, directory, files):
         check.need(not validator_class(schema).is_valid(bad), f"accepts '{key}': {value!r}")
 
 
+def check_starter(check, directory, parts, presets, materials):
+    """What the starter file takes from the library must be there; it must need no mesh."""
+    check.where = "starter/starter.json"
+    text = (directory / "starter" / "starter.json").read_text(encoding="utf-8")
+    starter = json.loads(text, object_pairs_hook=refuse_duplicates)
+    own = starter.get("materials", {})
+    check.need('"mesh":' not in text, "a starter file needs no mesh")
+    for key, item in starter["items"].items():
+        check.where = f"starter/starter.json/items/{key}"
+        if item["kind"] == "part":
+            check.need(item.get("part") in parts, f"no part '{item.get('part')}'")
+        if "preset" in item:
+            check.need(item["preset"] in presets, f"no preset '{item['preset']}'")
+        if "material" in item:
+            check.need(item["material"] in materials or item["material"] in own, f"no material '{item['material']}'")
+    # A shallow clear pour of about 0.2 L: 0.20 to 0.25 kg (common practice, no source).
+    check.where = "starter/starter.json/items/pour"
+    pour = starter["items"]["pour"]
+    mass = float(pour["volume"].split()[0]) * density(materials[pour["material"]])
+    check.need(200 <= mass <= 250, f"the pour weighs {mass:.0f} g, 200 … 250 g expected")
+    check.need(pour["depth"] <= materials[pour["material"]]["pour_limit"], "the pour is deeper than its resin allows")
+
+
 def main(arguments):
     default = Path(__file__).resolve().parent.parent / "components"
     directory = Path(arguments[1]) if len(arguments) > 1 else default
@@ -401,6 +384,8 @@ def main(arguments):
     if not check.faults:
         check_standards(check, parts, materials)
         check_masses(check, parts)
+        presets = {k for f in files.values() for s in ("necks", "string_sets") for k in f.get(s, {})}
+        check_starter(check, directory, parts, presets, materials)
     check.where = str(directory)
     check.need(entries >= LEAST_ENTRIES, f"{entries} entries, at least {LEAST_ENTRIES} expected")
     for fault in check.faults:

@@ -1,9 +1,9 @@
 /** @file statics.h  How an instrument hangs on a strap, settles, and rests on a leg.
  *
- *  Plane statics in the plane of the face. Coordinates: x along the strings towards the head, y up for
- *  the player, z out of the face, all in mm, any origin. At neck angle φ (head above horizontal is
- *  positive) a point lies at h = x cos φ − y sin φ (towards the head) and v = x sin φ + y cos φ (up).
- *  Left-handed instruments are mirrored (y := −y) by the caller before they come here. */
+ *  Plane statics in the plane of the face. Coordinates: x along the strings towards the head, y up
+ * for the player, z out of the face, all in mm, any origin. At neck angle φ (head above horizontal
+ * is positive) a point lies at h = x cos φ − y sin φ (towards the head) and v = x sin φ + y cos φ
+ * (up). Left-handed instruments are mirrored (y := −y) by the caller before they come here. */
 #ifndef POISE_STATICS_H
 #define POISE_STATICS_H
 
@@ -42,9 +42,10 @@ typedef enum PoiseVerdict { POISE_HOLDS, POISE_NECK_HEAVY, POISE_TAIL_HEAVY } Po
 POISE_API const char *poise_verdict_name(PoiseVerdict verdict);
 
 /** Checks that the posts and the strap make sense.
- *  @return POISE_OK, or POISE_E_DOMAIN with a fault (no file; pointer "/posts" or "/strap/length" or
- *  "/strap/friction"): posts coincide; the strap is not longer than the posts' distance; the horn post
- *  is not nearer the head than the tail post; a number is not finite; friction negative. */
+ *  @return POISE_OK, or POISE_E_DOMAIN with a fault (no file; pointer "/posts" or "/strap/length"
+ * or
+ *  "/strap/friction"): posts coincide; the strap is not longer than the posts' distance; the horn
+ * post is not nearer the head than the tail post; a number is not finite; friction negative. */
 POISE_API PoiseStatus poise_strap_check(const PoiseStrap *strap, PoiseFaults *faults);
 
 /** The holding window: horizontal distances from the tail post, towards the head, between which the
@@ -54,11 +55,11 @@ POISE_API PoiseStatus poise_strap_check(const PoiseStrap *strap, PoiseFaults *fa
 POISE_API PoiseStatus poise_strap_window(const PoiseStrap *strap, double neck_angle_deg,
                                          PoiseInterval *window_mm);
 
-/** The support point vertically above a station (horizontal distance from the tail post), for drawing
- *  the strap: height above the tail post in mm.
+/** The support point vertically above a station (horizontal distance from the tail post), for
+ * drawing the strap: height above the tail post in mm.
  *  @return POISE_OK; POISE_E_DOMAIN unless the station lies strictly between the posts. */
-POISE_API PoiseStatus poise_strap_support(const PoiseStrap *strap, double neck_angle_deg, double station_mm,
-                                          double *height_mm);
+POISE_API PoiseStatus poise_strap_support(const PoiseStrap *strap, double neck_angle_deg,
+                                          double station_mm, double *height_mm);
 
 /** The smallest friction that holds a centre of mass at a station.
  *  @return POISE_OK; POISE_E_DOMAIN when none does (station not between the posts). */
@@ -75,13 +76,13 @@ typedef struct PoiseFreeHang {
 
 /** Everything about hanging at one neck angle. Values that do not exist are NAN. */
 typedef struct PoiseHanging {
-    double station_mm;            /**< h_G − h_tail */
-    PoiseInterval window_mm;      /**< NAN both when no window exists */
-    double margin_mm;             /**< hi − station; negative is a dive */
-    bool has_verdict;             /**< false when no window exists */
+    double station_mm;       /**< h_G − h_tail */
+    PoiseInterval window_mm; /**< NAN both when no window exists */
+    double margin_mm;        /**< hi − station; negative is a dive */
+    bool has_verdict;        /**< false when no window exists */
     PoiseVerdict verdict;
     double needed_friction;
-    double hand_load_g;           /**< upward force of the hand, grams-force; 0 when it holds */
+    double hand_load_g; /**< upward force of the hand, grams-force; 0 when it holds */
     bool holds_somewhere;
     PoiseInterval hold_range_deg; /**< the interval with the playing angle, or the nearest */
     double settles_at_deg;        /**< NAN: does not settle */
@@ -93,46 +94,55 @@ typedef struct PoiseHanging {
  *  @param centre      centre of mass in the plane of the face
  *  @param weight_g    > 0
  *  @param hand        where the fretting hand pushes (usually the nut)
- *  @return POISE_OK, or POISE_E_DOMAIN from poise_strap_check() or a weight that is not positive. */
+ *  @return POISE_OK, or POISE_E_DOMAIN from poise_strap_check() or a weight that is not positive.
+ */
 POISE_API PoiseStatus poise_strap_hang(const PoiseStrap *strap, PoisePoint centre, double weight_g,
-                                       double neck_angle_deg, PoisePoint hand, PoiseHanging *hanging,
-                                       PoiseFaults *faults);
+                                       double neck_angle_deg, PoisePoint hand,
+                                       PoiseHanging *hanging, PoiseFaults *faults);
 
 /** Ballast at station q that just brings a neck-heavy instrument to the window's edge,
  *  m = M (h_G − h_hi)/(h_hi − h_q); tail-heavy by the same rule at h_lo.
- *  All stations are from the tail post. @return POISE_OK (0 g when it holds already); POISE_E_DOMAIN when
- *  no mass at q helps. */
-POISE_API PoiseStatus poise_ballast_needed(double weight_g, double station_mm, PoiseInterval window_mm,
-                                           double ballast_station_mm, double *ballast_g);
-/** Mass to take away at station q: M (h_G − h_hi)/(h_q − h_hi) for h_q > h_hi (mirrored when tail-heavy). */
-POISE_API PoiseStatus poise_removal_needed(double weight_g, double station_mm, PoiseInterval window_mm,
-                                           double removal_station_mm, double *removal_g);
+ *  All stations are from the tail post. @return POISE_OK (0 g when it holds already);
+ * POISE_E_DOMAIN when no mass at q helps. */
+POISE_API PoiseStatus poise_ballast_needed(double weight_g, double station_mm,
+                                           PoiseInterval window_mm, double ballast_station_mm,
+                                           double *ballast_g);
+/** Mass to take away at station q: M (h_G − h_hi)/(h_q − h_hi) for h_q > h_hi (mirrored when
+ * tail-heavy). */
+POISE_API PoiseStatus poise_removal_needed(double weight_g, double station_mm,
+                                           PoiseInterval window_mm, double removal_station_mm,
+                                           double *removal_g);
 
-/** Lean: with the line through the posts as a hinge, the angle between the face and vertical once the
- *  centre hangs below it; positive when the face tips down. Points are (x, y, z), z out of the face.
- *  @return POISE_OK; POISE_E_DOMAIN when the posts coincide, the line is vertical, or the centre is on it. */
-POISE_API PoiseStatus poise_lean(const double tail_mm[3], const double horn_mm[3], const double centre_mm[3],
-                                 double neck_angle_deg, double *lean_deg);
+/** Lean: with the line through the posts as a hinge, the angle between the face and vertical once
+ * the centre hangs below it; positive when the face tips down. Points are (x, y, z), z out of the
+ * face.
+ *  @return POISE_OK; POISE_E_DOMAIN when the posts coincide, the line is vertical, or the centre is
+ * on it. */
+POISE_API PoiseStatus poise_lean(const double tail_mm[3], const double horn_mm[3],
+                                 const double centre_mm[3], double neck_angle_deg,
+                                 double *lean_deg);
 
 /** An instrument resting on the leg, with the playing arm on it. */
 typedef struct PoiseSeat {
-    PoisePoint rest;     /**< where the waist rests on the leg */
-    double half_width_mm;/**< the leg carries anywhere within rest ± this, ≥ 0 */
+    PoisePoint rest;      /**< where the waist rests on the leg */
+    double half_width_mm; /**< the leg carries anywhere within rest ± this, ≥ 0 */
     bool has_arm;
-    PoisePoint arm;      /**< where the arm rests */
-    double arm_g;        /**< its weight there, ≥ 0 */
+    PoisePoint arm; /**< where the arm rests */
+    double arm_g;   /**< its weight there, ≥ 0 */
 } PoiseSeat;
 
 typedef struct PoiseResting {
-    double horizontal_mm;    /**< combined centre, h in plane coordinates (not from the tail post) */
+    double horizontal_mm; /**< combined centre, h in plane coordinates (not from the tail post) */
     PoiseInterval window_mm; /**< likewise */
     PoiseVerdict verdict;
-    double hand_load_g;      /**< NAN when no upward or downward push at the hand can hold it */
+    double hand_load_g; /**< NAN when no upward or downward push at the hand can hold it */
 } PoiseResting;
 
-/** Solves resting on the leg at a neck angle. @return POISE_OK or POISE_E_DOMAIN (numbers out of range). */
+/** Solves resting on the leg at a neck angle. @return POISE_OK or POISE_E_DOMAIN (numbers out of
+ * range). */
 POISE_API PoiseStatus poise_seat_rest(const PoiseSeat *seat, PoisePoint centre, double weight_g,
-                                      double neck_angle_deg, PoisePoint hand, PoiseResting *resting);
+                                      double neck_angle_deg, PoisePoint hand,
+                                      PoiseResting *resting);
 
 #ifdef __cplusplus
 }

@@ -68,7 +68,7 @@ void poise_item_body_free(PoiseItemBody *body);
 
 /* One function per kind, in the item's own axes, one piece, before "at", "turn", "count" and "measured"
  * are applied (the neck and the strings, which take their place from "scale", give file coordinates and set
- * *placed when the item has no "at"). */
+ * *placed when the item has no "at"; they then leave the place of their own origin in out->shift_mm, for "turn"). */
 typedef PoiseStatus PoiseBodyMaker(const PoiseInstrument *instrument, const PoiseItem *item,
                                    const PoiseSectionOptions *options, PoiseItemBody *out, bool *placed,
                                    PoiseFaults *faults);

@@ -18,8 +18,8 @@ typedef struct PoisePresets {
     PoisePreset *list; /* sorted by id */
 } PoisePresets;
 
-/* Reads all component files of a directory (not of its subdirectories). Faults as for an instrument file:
- * file, line, column, pointer. `presets` may be NULL. */
+/* Reads all component files of a directory (not of its subdirectories). Faults as for an instrument
+ * file: file, line, column, pointer. `presets` may be NULL. */
 PoiseStatus poise_library_read(const char *dir, PoiseLibrary **library, PoisePresets *presets,
                                PoiseFaults *faults);
 void poise_presets_clear(PoisePresets *presets);

@@ -6,7 +6,8 @@
 
 const char *poise_item_kind_name(PoiseItemKind kind)
 {
-    static const char *const names[] = {"printed", "poured", "solid", "neck", "strings", "part", "mass"};
+    static const char *const names[] = {"printed", "poured", "solid", "neck",
+                                        "strings", "part",   "mass"};
     return names[kind];
 }
 
