@@ -11,10 +11,10 @@ extern "C" {
 /** Volume, first and second moments of a region of space, about a local origin.
  *  The origin is kept near the region so that no digits are lost to a far-away drawing origin. */
 typedef struct PoiseMoments {
-    double origin_mm[3];   /**< the point the moments are taken about */
-    double volume_mm3;     /**< ∫dV */
-    double first_mm4[3];   /**< ∫(r − origin) dV */
-    double second_mm5[6];  /**< ∫ of xx, yy, zz, xy, yz, zx, each relative to the origin */
+    double origin_mm[3];  /**< the point the moments are taken about */
+    double volume_mm3;    /**< ∫dV */
+    double first_mm4[3];  /**< ∫(r − origin) dV */
+    double second_mm5[6]; /**< ∫ of xx, yy, zz, xy, yz, zx, each relative to the origin */
 } PoiseMoments;
 
 /** A rigid body: mass, centre of mass, inertia about that centre (positive products convention:
@@ -36,10 +36,11 @@ POISE_API PoiseBody poise_body_from_moments(const PoiseMoments *m, double densit
 /** A point mass. */
 POISE_API PoiseBody poise_body_point(double mass_g, const double at_mm[3]);
 /** A solid cuboid with edges size_mm along the axes. I = m(b² + c²)/12. */
-POISE_API PoiseBody poise_body_box(double mass_g, const double centre_mm[3], const double size_mm[3]);
+POISE_API PoiseBody poise_body_box(double mass_g, const double centre_mm[3],
+                                   const double size_mm[3]);
 /** A solid cylinder along axis (0 x, 1 y, 2 z). Axial mr²/2; transverse m(3r² + l²)/12. */
-POISE_API PoiseBody poise_body_cylinder(double mass_g, const double centre_mm[3], double diameter_mm,
-                                        double length_mm, int axis);
+POISE_API PoiseBody poise_body_cylinder(double mass_g, const double centre_mm[3],
+                                        double diameter_mm, double length_mm, int axis);
 
 /** The two bodies as one (parallel-axis theorem). Masses may be negative to take a body away; the
  *  sum of a body and its exact opposite is a massless body. */
@@ -48,7 +49,8 @@ POISE_API PoiseBody poise_body_add(const PoiseBody *a, const PoiseBody *b);
  *  origin is from the bodies. n = 0 gives a massless body at the origin. */
 POISE_API PoiseBody poise_body_sum(const PoiseBody *bodies, unsigned long n);
 /** The body turned by the rotation matrix about the origin, then moved by shift_mm. */
-POISE_API PoiseBody poise_body_move(const PoiseBody *body, double rotation[3][3], const double shift_mm[3]);
+POISE_API PoiseBody poise_body_move(const PoiseBody *body, double rotation[3][3],
+                                    const double shift_mm[3]);
 /** The same shape and centre with another mass; a massless body becomes a point mass. */
 POISE_API PoiseBody poise_body_with_mass(const PoiseBody *body, double mass_g);
 

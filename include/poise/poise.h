@@ -8,5 +8,7 @@
 #include "poise/section.h"
 #include "poise/statics.h"
 #include "poise/status.h"
+#include "poise/version.h"
+#include "poise/weigh.h"
 
 #endif

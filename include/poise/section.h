@@ -22,8 +22,8 @@ typedef struct PoiseSlicing {
 /** 0.2 mm layers, 0.45 mm lines, 5 top and 4 bottom skins, z up. */
 POISE_API PoiseSlicing poise_slicing_default(void);
 
-/** The body divided for one number of perimeters. The three regions are disjoint and together they are
- *  the whole solid, so their volumes add up to the mesh's volume. In mesh axes. */
+/** The body divided for one number of perimeters. The three regions are disjoint and together they
+ * are the whole solid, so their volumes add up to the mesh's volume. In mesh axes. */
 typedef struct PoiseSplit {
     PoiseMoments perimeter; /**< within n line widths of the layer's outline */
     PoiseMoments skin;      /**< solid top and bottom layers inside the perimeters */
@@ -32,11 +32,13 @@ typedef struct PoiseSplit {
 
 /** What slicing a mesh found. splits[n] is for n perimeters, n = 0 … POISE_MAX_PERIMETERS. */
 typedef struct PoiseSection {
-    size_t layers;           /**< number of layers */
-    size_t distinct_layers;  /**< layers that had to be computed (others equal their neighbour) */
-    double layered_mm3;      /**< Σ layer area × height, before the split is scaled to the mesh's volume */
-    double simplified_mm2;   /**< area given up by outline simplification, summed over layers; a bound */
-    PoiseMoments solid;      /**< the whole solid, exact (after union of overlapping shells) */
+    size_t layers;          /**< number of layers */
+    size_t distinct_layers; /**< layers that had to be computed (others equal their neighbour) */
+    double
+        layered_mm3; /**< Σ layer area × height, before the split is scaled to the mesh's volume */
+    double
+        simplified_mm2; /**< area given up by outline simplification, summed over layers; a bound */
+    PoiseMoments solid; /**< the whole solid, exact (after union of overlapping shells) */
     PoiseSplit splits[POISE_MAX_PERIMETERS + 1];
 } PoiseSection;
 
@@ -48,8 +50,9 @@ typedef struct PoiseSection {
  *  @return POISE_OK, POISE_E_MESH, POISE_E_USAGE (bad slicing), POISE_E_MEMORY, POISE_E_INTERNAL */
 POISE_API PoiseStatus poise_section_slice(const PoiseMesh *mesh, const char *name,
                                           const PoiseSlicing *slicing, int threads,
-                                          void (*progress)(double fraction, void *context), void *context,
-                                          PoiseSection *section, PoiseFaults *faults);
+                                          void (*progress)(double fraction, void *context),
+                                          void *context, PoiseSection *section,
+                                          PoiseFaults *faults);
 
 #ifdef __cplusplus
 }

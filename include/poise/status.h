@@ -13,12 +13,13 @@ extern "C" {
 /** What a call came to. The order is the order of severity used by poise_faults_status(). */
 typedef enum PoiseStatus {
     POISE_OK = 0,
-    POISE_E_USAGE,   /**< the caller's command line or argument is wrong (exit code 2) */
-    POISE_E_INPUT,   /**< a bad instrument or component file (exit code 3) */
-    POISE_E_MESH,    /**< a bad mesh (exit code 4) */
-    POISE_E_IO,      /**< cannot read or write (exit code 5) */
-    POISE_E_DOMAIN,  /**< the question has no answer for these numbers (never an exit code by itself) */
-    POISE_E_MEMORY,  /**< out of memory (exit code 70) */
+    POISE_E_USAGE,  /**< the caller's command line or argument is wrong (exit code 2) */
+    POISE_E_INPUT,  /**< a bad instrument or component file (exit code 3) */
+    POISE_E_MESH,   /**< a bad mesh (exit code 4) */
+    POISE_E_IO,     /**< cannot read or write (exit code 5) */
+    POISE_E_DOMAIN, /**< the question has no answer for these numbers (never an exit code by itself)
+                     */
+    POISE_E_MEMORY, /**< out of memory (exit code 70) */
     POISE_E_INTERNAL /**< a fault of poise itself (exit code 70) */
 } PoiseStatus;
 

@@ -154,7 +154,8 @@ PoiseStatus poise_fault_add(PoiseFaults *faults, const PoiseFault *fault)
     return fault->status;
 }
 
-PoiseStatus poise_fault_say(PoiseFaults *faults, PoiseStatus status, const char *file, const char *format, ...)
+PoiseStatus poise_fault_say(PoiseFaults *faults, PoiseStatus status, const char *file,
+                            const char *format, ...)
 {
     PoiseText text = {0};
     va_list arguments;

@@ -49,7 +49,8 @@ static PoiseStatus read_all(int fd, const char *path, size_t limit, PoiseStatus 
         length += (size_t)n;
         if (length > limit) {
             poise_release(buffer);
-            return poise_fault_say(faults, over, path, "the file is larger than the limit of %zu bytes", limit);
+            return poise_fault_say(faults, over, path,
+                                   "the file is larger than the limit of %zu bytes", limit);
         }
     }
     buffer[length] = '\0';
@@ -75,7 +76,8 @@ static PoiseStatus open_for_reading(const char *path, int *fd, PoiseFaults *faul
     return POISE_OK;
 }
 
-PoiseStatus poise_file_read(const char *path, size_t limit, char **data, size_t *size, PoiseFaults *faults)
+PoiseStatus poise_file_read(const char *path, size_t limit, char **data, size_t *size,
+                            PoiseFaults *faults)
 {
     int fd;
     PoiseStatus status = open_for_reading(path, &fd, faults);
@@ -94,7 +96,8 @@ PoiseStatus poise_view_open(const char *path, size_t limit, PoiseView *view, Poi
     if (status)
         return status;
     struct stat st;
-    if (fstat(fd, &st) == 0 && S_ISREG(st.st_mode) && st.st_size > 0 && (size_t)st.st_size <= limit) {
+    if (fstat(fd, &st) == 0 && S_ISREG(st.st_mode) && st.st_size > 0 &&
+        (size_t)st.st_size <= limit) {
         void *map = mmap(NULL, (size_t)st.st_size, PROT_READ, MAP_PRIVATE, fd, 0);
         if (map != MAP_FAILED) {
             close(fd);
@@ -141,7 +144,8 @@ PoiseStatus poise_file_write(const char *path, const void *data, size_t size, Po
         return why ? cannot(faults, "standard output", "write", why) : POISE_OK;
     }
     struct stat st;
-    if (stat(path, &st) == 0 && !S_ISREG(st.st_mode)) { /* a device or pipe: there is nothing to replace */
+    if (stat(path, &st) == 0 &&
+        !S_ISREG(st.st_mode)) { /* a device or pipe: there is nothing to replace */
         int fd = open(path, O_WRONLY | O_CLOEXEC);
         if (fd < 0)
             return cannot(faults, path, "write", errno);

@@ -7,10 +7,11 @@
 
 #include "poise/status.h"
 
-/* Reads a file ("-" is standard input) of at most `limit` bytes; one NUL byte is put behind the data.
- * *data is freed with poise_release(). POISE_E_IO with a fault that names the file and the system's reason;
- * a file over the limit is POISE_E_INPUT. */
-PoiseStatus poise_file_read(const char *path, size_t limit, char **data, size_t *size, PoiseFaults *faults);
+/* Reads a file ("-" is standard input) of at most `limit` bytes; one NUL byte is put behind the
+ * data. *data is freed with poise_release(). POISE_E_IO with a fault that names the file and the
+ * system's reason; a file over the limit is POISE_E_INPUT. */
+PoiseStatus poise_file_read(const char *path, size_t limit, char **data, size_t *size,
+                            PoiseFaults *faults);
 
 /* A file seen in memory: mapped where that works, read otherwise. */
 typedef struct PoiseView {
@@ -22,8 +23,8 @@ typedef struct PoiseView {
 PoiseStatus poise_view_open(const char *path, size_t limit, PoiseView *view, PoiseFaults *faults);
 void poise_view_close(PoiseView *view);
 
-/* Writes a file so that it appears whole or not at all: an unpredictably named file beside it, synced,
- * then renamed over it. "-" is standard output. Mode 0666 less the umask. */
+/* Writes a file so that it appears whole or not at all: an unpredictably named file beside it,
+ * synced, then renamed over it. "-" is standard output. Mode 0666 less the umask. */
 PoiseStatus poise_file_write(const char *path, const void *data, size_t size, PoiseFaults *faults);
 
 /* dir/name as a new string; an absolute name stays as it is. */

@@ -6,11 +6,13 @@
 
 /* An instrument or component file: people write these by hand; 8 MiB is thousands of items. */
 #define POISE_LIMIT_JSON_BYTES ((size_t)8 << 20)
-/* Nesting: the format needs 8 (a variant's patch of a print setting); 32 leaves room, and keeps every
- * recursive walk shallow. */
+/* Nesting: the format needs 8 (a variant's patch of a print setting); 32 leaves room, and keeps
+ * every recursive walk shallow. */
 #define POISE_LIMIT_JSON_DEPTH 32
 /* Values in one JSON file: bounds the work of every later pass. */
 #define POISE_LIMIT_JSON_VALUES ((size_t)400000)
+/* Keys of one JSON object: keeps searches along an object's keys cheap whatever a file holds. */
+#define POISE_LIMIT_JSON_KEYS 4000
 /* Items of one instrument. */
 #define POISE_LIMIT_ITEMS 1000
 /* Copies of one item ("count"). */
@@ -27,7 +29,7 @@
 #define POISE_LIMIT_COORDINATE_MM 10000.0
 /* 3MF: bytes after inflation, and how much larger than the packed part it may be. */
 #define POISE_LIMIT_INFLATED_BYTES ((size_t)2 << 30)
-#define POISE_LIMIT_INFLATE_RATIO 200
+#define POISE_LIMIT_INFLATE_RATIO  200
 /* Points of an outline. */
 #define POISE_LIMIT_OUTLINE_POINTS 20000
 

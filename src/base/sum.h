@@ -4,9 +4,9 @@
 
 #include <math.h>
 
-/* Neumaier's variant of Kahan's sum: also exact to one rounding when a term is larger than the running
- * sum. A. Neumaier, "Rundungsfehleranalyse einiger Verfahren zur Summation endlicher Summen", ZAMM 54
- * (1974) (from memory). Start from {0}. */
+/* Neumaier's variant of Kahan's sum: also exact to one rounding when a term is larger than the
+ * running sum. A. Neumaier, "Rundungsfehleranalyse einiger Verfahren zur Summation endlicher
+ * Summen", ZAMM 54 (1974) (from memory). Start from {0}. */
 typedef struct PoiseSum {
     double sum, carry;
 } PoiseSum;

@@ -123,12 +123,14 @@ size_t poise_utf8_next(const char *s, size_t n, unsigned *code)
     return length;
 }
 
-/* Characters that change how the text around them is shown: bidirectional controls, line and paragraph
- * separators, the byte order mark. Unicode Standard, ch. 23 "Special Areas and Format Characters". */
+/* Characters that change how the text around them is shown: bidirectional controls, line and
+ * paragraph separators, the byte order mark. Unicode Standard, ch. 23 "Special Areas and Format
+ * Characters". */
 static bool drives_layout(unsigned code)
 {
-    return code == 0x061C || (code >= 0x200E && code <= 0x200F) || (code >= 0x2028 && code <= 0x202E) ||
-           (code >= 0x2066 && code <= 0x2069) || code == 0xFEFF;
+    return code == 0x061C || (code >= 0x200E && code <= 0x200F) ||
+           (code >= 0x2028 && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069) ||
+           code == 0xFEFF;
 }
 
 void poise_text_append_inert(PoiseText *text, const char *piece)
@@ -157,8 +159,10 @@ static size_t code_columns(unsigned code)
     if ((code >= 0x0300 && code <= 0x036F) || (code >= 0x200B && code <= 0x200F) ||
         (code >= 0x20D0 && code <= 0x20FF) || (code >= 0xFE00 && code <= 0xFE0F))
         return 0;
-    /* The common wide blocks of Unicode Standard Annex 11: CJK, Hangul, full-width forms, pictographs. */
-    if ((code >= 0x1100 && code <= 0x115F) || (code >= 0x2E80 && code <= 0xA4CF && code != 0x303F) ||
+    /* The common wide blocks of Unicode Standard Annex 11: CJK, Hangul, full-width forms,
+     * pictographs. */
+    if ((code >= 0x1100 && code <= 0x115F) ||
+        (code >= 0x2E80 && code <= 0xA4CF && code != 0x303F) ||
         (code >= 0xAC00 && code <= 0xD7A3) || (code >= 0xF900 && code <= 0xFAFF) ||
         (code >= 0xFF00 && code <= 0xFF60) || (code >= 0x1F300 && code <= 0x1FAFF) ||
         (code >= 0x20000 && code <= 0x3FFFD))
@@ -217,8 +221,8 @@ size_t poise_edit_distance(const char *a, const char *b)
                 best = old[j] + 1;
             if (now[j - 1] + 1 < best)
                 best = now[j - 1] + 1;
-            if (i > 1 && j > 1 && fold(a[i - 1]) == fold(b[j - 2]) && fold(a[i - 2]) == fold(b[j - 1]) &&
-                older[j - 2] + 1 < best)
+            if (i > 1 && j > 1 && fold(a[i - 1]) == fold(b[j - 2]) &&
+                fold(a[i - 2]) == fold(b[j - 1]) && older[j - 2] + 1 < best)
                 best = older[j - 2] + 1;
             now[j] = best;
         }

@@ -34,8 +34,8 @@ static inline void poise_rotate(double r[3][3], const double v[3], double out[3]
     out[2] = t[2];
 }
 
-/* The rotation of "turn": degrees about the fixed x axis first, then y, then z. R = Rz Ry Rx. Multiples
- * of 90° come out exact. */
+/* The rotation of "turn": degrees about the fixed x axis first, then y, then z. R = Rz Ry Rx.
+ * Multiples of 90° come out exact. */
 void poise_rotation_xyz(const double turn_deg[3], double r[3][3]);
 
 /* sin and cos of degrees, exact at multiples of 90°. */

@@ -16,7 +16,8 @@ typedef struct PoiseAreaMoments {
 
 /* Signed moments of one closed ring (n points, the last not repeated) about `origin`: positive for
  * counter-clockwise rings. By Green's theorem, compensated. */
-PoiseAreaMoments poise_ring_moments(const double (*points_mm)[2], size_t n, const double origin_mm[2]);
+PoiseAreaMoments poise_ring_moments(const double (*points_mm)[2], size_t n,
+                                    const double origin_mm[2]);
 /* a += scale·b, b moved to a's origin first. */
 void poise_area_moments_add(PoiseAreaMoments *a, const PoiseAreaMoments *b, double scale);
 /* The region extruded from z_lo to z_hi. */

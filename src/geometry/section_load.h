@@ -7,8 +7,8 @@
 #include "poise/section.h"
 
 typedef struct PoiseSectionOptions {
-    int threads;   /* 0: one per core */
-    bool no_cache; /* neither read nor write the cache */
+    int threads;                                      /* 0: one per core */
+    bool no_cache;                                    /* neither read nor write the cache */
     void (*progress)(double fraction, void *context); /* may be NULL */
     void *context;
 } PoiseSectionOptions;
@@ -21,7 +21,8 @@ typedef struct PoiseLoadedSection {
     bool from_cache;
 } PoiseLoadedSection;
 
-/* Reads, checks and slices a mesh file. POISE_OK, POISE_E_IO, POISE_E_MESH, POISE_E_USAGE, POISE_E_MEMORY. */
+/* Reads, checks and slices a mesh file. POISE_OK, POISE_E_IO, POISE_E_MESH, POISE_E_USAGE,
+ * POISE_E_MEMORY. */
 PoiseStatus poise_section_load(const char *path, const char *unit, const PoiseSlicing *slicing,
                                const PoiseSectionOptions *options, PoiseLoadedSection *loaded,
                                PoiseFaults *faults);

@@ -1,5 +1,6 @@
-/* An instrument as read from its file: plain data, every default filled in, every name resolved. All
- * positions are in the file's own coordinates, mm. Filled by the input room, used by every other. */
+/* An instrument as read from its file: plain data, every default filled in, every name resolved.
+ * All positions are in the file's own coordinates, mm. Filled by the input room, used by every
+ * other. */
 #ifndef POISE_MODEL_INSTRUMENT_H
 #define POISE_MODEL_INSTRUMENT_H
 
@@ -36,11 +37,12 @@ typedef struct PoisePrinted {
     char *mesh_unit; /* NULL: mm */
     const PoiseMaterial *material;
     PoiseSlicing slicing;
-    int perimeters;        /* 0 … POISE_MAX_PERIMETERS */
-    PoiseQuantity infill;  /* fraction 0 … 1 */
-    PoiseQuantity flow;    /* extrusion multiplier, default 1 ± 0.02 */
-    double waste;          /* fraction of filament printed and thrown away (purge, brim, supports); not in the body */
-    double support_g;      /* support material thrown away; not in the body */
+    int perimeters;       /* 0 … POISE_MAX_PERIMETERS */
+    PoiseQuantity infill; /* fraction 0 … 1 */
+    PoiseQuantity flow;   /* extrusion multiplier, default 1 ± 0.02 */
+    double waste; /* fraction of filament printed and thrown away (purge, brim, supports); not in
+                     the body */
+    double support_g; /* support material thrown away; not in the body */
 } PoisePrinted;
 
 typedef struct PoisePoured {
@@ -52,13 +54,14 @@ typedef struct PoisePoured {
     bool has_mix;
     double ratio_a, ratio_b; /* parts A : B */
     bool ratio_by_mass;
-    double waste;            /* mixed but left in the cup, a fraction of the poured mass */
-    double pigment;          /* fraction of the mixed mass */
-    double tilt_deg;         /* how level the pocket stands while it cures */
-    double up[3];            /* up while pouring, item axes */
+    double waste;    /* mixed but left in the cup, a fraction of the poured mass */
+    double pigment;  /* fraction of the mixed mass */
+    double tilt_deg; /* how level the pocket stands while it cures */
+    double up[3];    /* up while pouring, item axes */
 } PoisePoured;
 
-/* A pocket or hole in a solid slab. Depth is from the top face, or from the bottom face; NAN = right through. */
+/* A pocket or hole in a solid slab. Depth is from the top face, or from the bottom face; NAN =
+ * right through. */
 typedef struct PoiseCut {
     PoiseOutline outline; /* count 0: a round hole */
     double at_mm[2], diameter_mm;
@@ -77,23 +80,24 @@ typedef struct PoiseSolid {
     const PoiseMaterial *material;
 } PoiseSolid;
 
-/* A neck, built along the line from the saddle to the nut. Its place follows from "scale" and "frame": the
- * nut point lies on the fingerboard's top surface at the nut. */
+/* A neck, built along the line from the saddle to the nut. Its place follows from "scale" and
+ * "frame": the nut point lies on the fingerboard's top surface at the nut. */
 typedef struct PoiseNeck {
     const PoiseMaterial *shaft, *board;
-    int frets;                            /* number of frets, for wire mass and default length */
+    int frets; /* number of frets, for wire mass and default length */
     PoiseQuantity nut_width_mm, heel_width_mm;
-    PoiseQuantity first_mm, twelfth_mm; /* total thickness, board top to back, at the 1st and 12th fret */
-    double board_mm;                    /* fingerboard thickness, part of the above; 0 = no separate board */
-    double length_mm;                   /* nut to the heel end; NAN: derived from the last fret */
-    double heel_length_mm, heel_mm;     /* block at the heel end: length, total thickness */
+    PoiseQuantity first_mm,
+        twelfth_mm;   /* total thickness, board top to back, at the 1st and 12th fret */
+    double board_mm;  /* fingerboard thickness, part of the above; 0 = no separate board */
+    double length_mm; /* nut to the heel end; NAN: derived from the last fret */
+    double heel_length_mm, heel_mm; /* block at the heel end: length, total thickness */
     double headstock_length_mm, headstock_width_mm, headstock_mm; /* block beyond the nut */
-    double headstock_drop_mm;           /* how far the headstock's top lies behind the board's top */
-    PoiseQuantity truss_rod_g;          /* 0 = none */
-    PoiseQuantity fret_wire_g_per_m;    /* mass of fret wire per metre */
-    bool has_measured;                  /* weighed neck: overrides mass and, with a balance point, the centre */
+    double headstock_drop_mm;        /* how far the headstock's top lies behind the board's top */
+    PoiseQuantity truss_rod_g;       /* 0 = none */
+    PoiseQuantity fret_wire_g_per_m; /* mass of fret wire per metre */
+    bool has_measured; /* weighed neck: overrides mass and, with a balance point, the centre */
     PoiseQuantity measured_g;
-    double balance_from_nut_mm;         /* towards the heel is positive; NAN = not found */
+    double balance_from_nut_mm; /* towards the heel is positive; NAN = not found */
 } PoiseNeck;
 
 typedef struct PoiseString {
@@ -104,10 +108,12 @@ typedef struct PoiseString {
 
 typedef struct PoiseStrings {
     size_t count;
-    PoiseString *strings; /* in order; evenly spread across the nut and bridge widths is not needed: one line */
+    PoiseString *strings; /* in order; evenly spread across the nut and bridge widths is not needed:
+                             one line */
     const PoiseMaterial *material; /* core and plain wire */
     const PoiseMaterial *wrap;     /* wound strings' wrap */
-    double beyond_nut_mm, beyond_saddle_mm; /* string past the nut to the post, and past the saddle */
+    double beyond_nut_mm,
+        beyond_saddle_mm; /* string past the nut to the post, and past the saddle */
 } PoiseStrings;
 
 typedef struct PoiseMass {
@@ -148,7 +154,7 @@ typedef struct PoisePrinter {
     PoiseQuantity flow_mm3_s; /* average volumetric flow */
     double layer_seconds;     /* time lost per layer */
     double spool_g;
-    double price;    /* of one spool; NAN not given */
+    double price;       /* of one spool; NAN not given */
     double filament_mm; /* filament diameter */
 } PoisePrinter;
 
@@ -170,7 +176,7 @@ typedef struct PoiseInstrument {
     PoiseQuantity strap_mm, friction;
 
     PoiseQuantity neck_angle_deg;
-    bool has_hand; /* false: no nut and no hand position is known */
+    bool has_hand;   /* false: no nut and no hand position is known */
     char *hand_text; /* how the file says it: "nut", "fret 5", "position" */
     double hand_mm[3];
 
@@ -191,7 +197,8 @@ typedef struct PoiseInstrument {
     PoiseItem *items; /* in file order */
     size_t variant_count;
     char **variants; /* names, in file order */
-    PoiseLibrary *library; /* owned */
+    PoiseLibrary *library;
+    bool library_borrowed; /* somebody else frees the library: many instruments share one */
 } PoiseInstrument;
 
 void poise_outline_free(PoiseOutline *outline);

@@ -36,17 +36,19 @@ typedef struct PoiseMaterial {
     PoiseQuantity density_g_cm3; /* for a wood: at its moisture content */
     double moisture_percent;     /* woods; NAN otherwise */
     double pour_limit_mm;        /* resins: deepest single pour; NAN when unknown or not a resin */
-    double part_a_g_cm3;         /* resins: liquid densities of part A (resin) and B (hardener); NAN unknown */
+    double
+        part_a_g_cm3; /* resins: liquid densities of part A (resin) and B (hardener); NAN unknown */
     double part_b_g_cm3;
-    double shrinkage;            /* resins: volume lost on curing, a fraction; 0 when unknown */
-    unsigned hazards;            /* PoiseHazard bits */
+    double shrinkage; /* resins: volume lost on curing, a fraction; 0 when unknown */
+    unsigned hazards; /* PoiseHazard bits */
     char *source;
 } PoiseMaterial;
 
 /* How a part's mass is spread, for its inertia; sizes along the part's own axes, mm. */
 typedef enum PoiseShape { POISE_SHAPE_POINT, POISE_SHAPE_BOX, POISE_SHAPE_CYLINDER } PoiseShape;
 
-/* Fasteners and dowels are computed from standard dimensions, not typed. Dimensions in mm; 0 = not used. */
+/* Fasteners and dowels are computed from standard dimensions, not typed. Dimensions in mm; 0 = not
+ * used. */
 typedef enum PoiseGeometryKind {
     POISE_GEOMETRY_NONE,
     POISE_GEOMETRY_SQUARE_NUT,    /* across_flats, height, thread, pitch */
@@ -58,7 +60,11 @@ typedef enum PoiseGeometryKind {
     POISE_GEOMETRY_BOX            /* size along x, y, z: plates, weights */
 } PoiseGeometryKind;
 
-typedef enum PoiseScrewHead { POISE_HEAD_PAN, POISE_HEAD_COUNTERSUNK, POISE_HEAD_CYLINDER } PoiseScrewHead;
+typedef enum PoiseScrewHead {
+    POISE_HEAD_PAN,
+    POISE_HEAD_COUNTERSUNK,
+    POISE_HEAD_CYLINDER
+} PoiseScrewHead;
 
 typedef struct PoiseGeometry {
     PoiseGeometryKind kind;
@@ -73,17 +79,18 @@ typedef struct PoiseGeometry {
 typedef struct PoisePart {
     char *id;
     char *name;
-    char *family;            /* "tuners", "bridges", … : the file it stands in */
-    PoiseQuantity mass_g;    /* typed mass; for a computed part see geometry. NAN when computed */
-    PoiseGeometry geometry;  /* kind NONE when the mass is typed */
+    char *family;           /* "tuners", "bridges", … : the file it stands in */
+    PoiseQuantity mass_g;   /* typed mass; for a computed part see geometry. NAN when computed */
+    PoiseGeometry geometry; /* kind NONE when the mass is typed */
     const PoiseMaterial *material; /* of a computed part; NULL otherwise */
-    char *origin;            /* the point a maker measures from, in words */
-    double centre_mm[3];     /* centre of mass from that origin: x towards the head, y up, z out of the face */
-    double extent_mm[3];     /* overall size */
-    PoiseShape shape;        /* spread of the mass */
-    int axis;                /* cylinder axis 0 x, 1 y, 2 z */
+    char *origin;                  /* the point a maker measures from, in words */
+    double centre_mm[3]; /* centre of mass from that origin: x towards the head, y up, z out of the
+                            face */
+    double extent_mm[3]; /* overall size */
+    PoiseShape shape;    /* spread of the mass */
+    int axis;            /* cylinder axis 0 x, 1 y, 2 z */
     bool has_price;
-    double price;            /* in the file's own currency; a rough guide */
+    double price; /* in the file's own currency; a rough guide */
     unsigned hazards;
     char *source;
 } PoisePart;

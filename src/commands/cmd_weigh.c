@@ -1,0 +1,85 @@
+#include <stdio.h>
+
+#include "base/faults.h"
+#include "commands/command.h"
+#include "poise/poise.h"
+
+static const PoiseOption OPTIONS[] = {
+    {"variant", 'v', "NAME", false, "weigh this variant of the file"},
+    {"json", 0, NULL, false, "results as JSON"},
+    {"csv", 0, NULL, false, "results as a CSV table"},
+    {"markdown", 0, NULL, false, "results as Markdown"},
+    {"strict", 0, NULL, false, "exit with 1 when a target of the file is not met"},
+    {"threads", 0, "N", false, "threads for slicing; 0 (default): one per core"},
+    {"no-cache", 0, NULL, false, "slice every mesh anew"},
+    {0},
+};
+
+static char *format_result(const PoiseArguments *a, const PoiseWeighing *w)
+{
+    if (poise_has_option(a, "json"))
+        return poise_weighing_json(w);
+    if (poise_has_option(a, "csv"))
+        return poise_weighing_csv(w);
+    if (poise_has_option(a, "markdown"))
+        return poise_weighing_markdown(w);
+    return poise_weighing_text(w);
+}
+
+static PoiseStatus weigh_file(const PoiseArguments *a, int threads, PoiseInstrument **instrument,
+                              PoiseWeighing **weighing, PoiseFaults *faults)
+{
+    PoiseStatus status = poise_instrument_read(a->operands[0], poise_option_value(a, "variant"),
+                                               NULL, instrument, faults);
+    if (status)
+        return status;
+    PoiseProgress progress;
+    poise_progress_begin(&progress);
+    PoiseWeighOptions options = {.threads = threads,
+                                 .no_cache = poise_has_option(a, "no-cache"),
+                                 .progress = poise_progress_show,
+                                 .context = &progress};
+    status = poise_weigh(*instrument, &options, weighing, faults);
+    poise_progress_end(&progress);
+    return status;
+}
+
+static int run(const PoiseArguments *a)
+{
+    int threads = 0;
+    int formats =
+        poise_has_option(a, "json") + poise_has_option(a, "csv") + poise_has_option(a, "markdown");
+    if (formats > 1)
+        return poise_usage_error(a->command, "--json, --csv and --markdown exclude each other");
+    if (!poise_option_count(a, "threads", 1024, &threads))
+        return poise_status_exit_code(POISE_E_USAGE);
+    PoiseInstrument *instrument = NULL;
+    PoiseWeighing *weighing = NULL;
+    PoiseFaults *faults = poise_faults_new();
+    if (!faults)
+        return poise_report_faults(NULL, POISE_E_MEMORY);
+    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
+    int code =
+        status ? poise_report_faults(faults, status) : poise_put_result(format_result(a, weighing));
+    if (code == 0 && poise_has_option(a, "strict") && !weighing->targets_met) {
+        fprintf(stderr, "poise: a target of the file is not met\n");
+        code = 1;
+    }
+    poise_weighing_free(weighing);
+    poise_instrument_free(instrument);
+    poise_faults_free(faults);
+    return code;
+}
+
+const PoiseCommand POISE_COMMAND_WEIGH = {
+    .name = "weigh",
+    .operands = "FILE",
+    .summary = "weight, centre of mass, balance on the strap and on the leg",
+    .details = "FILE is an instrument file (see \"poise new\"), or - for standard input.\n"
+               "Exit codes: 0 done; 1 a target is not met (with --strict); 2 usage; 3 bad\n"
+               "instrument file; 4 bad mesh; 5 cannot read or write; 70 internal.",
+    .least = 1,
+    .most = 1,
+    .options = OPTIONS,
+    .run = run,
+};

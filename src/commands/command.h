@@ -1,0 +1,82 @@
+/* What a command is, and how its arguments reach it. */
+#ifndef POISE_COMMANDS_COMMAND_H
+#define POISE_COMMANDS_COMMAND_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "poise/status.h"
+
+/* One option of a command. */
+typedef struct PoiseOption {
+    const char *name;  /* without the dashes */
+    char letter;       /* short form, or 0 */
+    const char *value; /* placeholder of its value, or NULL when it takes none */
+    bool repeats;      /* may be given more than once */
+    const char *help;
+} PoiseOption;
+
+enum { POISE_MOST_ARGUMENTS = 256 };
+
+/* A parsed command line. Strings belong to argv. */
+typedef struct PoiseArguments {
+    const struct PoiseCommand *command;
+    size_t operand_count;
+    const char *operands[POISE_MOST_ARGUMENTS];
+    size_t given_count; /* options, in order */
+    struct {
+        const PoiseOption *option;
+        const char *value;
+    } given[POISE_MOST_ARGUMENTS];
+} PoiseArguments;
+
+typedef struct PoiseCommand {
+    const char *name;
+    const char *operands;                        /* as shown in usage: "FILE" */
+    const char *summary;                         /* one line */
+    const char *details;                         /* paragraphs for --help */
+    size_t least, most;                          /* number of operands */
+    const PoiseOption *options;                  /* ends with a name of NULL */
+    int (*run)(const PoiseArguments *arguments); /* returns the exit code */
+} PoiseCommand;
+
+/* One file per command. */
+extern const PoiseCommand POISE_COMMAND_WEIGH, POISE_COMMAND_SECTION, POISE_COMMAND_NEW,
+    POISE_COMMAND_CHECK, POISE_COMMAND_SCHEMA;
+
+/* All commands, in the order of the help; NULL at the end. */
+extern const PoiseCommand *const POISE_COMMANDS[];
+
+/* Parses what follows the command's name. Returns false after a message on standard error. "--help"
+ * is handled by the caller. */
+bool poise_arguments_parse(const PoiseCommand *command, int argc, char **argv,
+                           PoiseArguments *arguments);
+bool poise_has_option(const PoiseArguments *arguments, const char *name);
+/* The (last) value of an option, or NULL when it was not given. */
+const char *poise_option_value(const PoiseArguments *arguments, const char *name);
+/* A whole number from 0 to most; false after a message. `value` keeps its content when the option
+ * is absent. */
+bool poise_option_count(const PoiseArguments *arguments, const char *name, int most, int *value);
+
+/* The command's help on standard output. */
+void poise_print_help(const PoiseCommand *command);
+/* "poise NAME: message" on standard error; returns exit code 2. */
+int poise_usage_error(const PoiseCommand *command, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/* Prints all faults to standard error and returns the exit code for `status`. */
+int poise_report_faults(const PoiseFaults *faults, PoiseStatus status);
+/* Writes a result to standard output and frees it; NULL is "out of memory". Returns the exit code.
+ */
+int poise_put_result(char *text);
+
+/* A progress line on standard error: only on a terminal, only after a second. */
+typedef struct PoiseProgress {
+    bool terminal, shown;
+    double started;
+} PoiseProgress;
+void poise_progress_begin(PoiseProgress *progress);
+void poise_progress_show(const char *what, double fraction, void *progress);
+void poise_progress_end(PoiseProgress *progress);
+
+#endif

@@ -1,0 +1,169 @@
+#include "output/section_report.h"
+
+#include <math.h>
+
+#include "bodies/item_body.h"
+#include "output/json_build.h"
+#include "output/layout.h"
+#include "output/words.h"
+
+/* The choices the table of masses shows: perimeters down, infill across. */
+static const int TABLE_INFILL_PERCENT[] = {10, 15, 20, 30, 40, 60, 100};
+enum {
+    TABLE_COLUMNS = sizeof TABLE_INFILL_PERCENT / sizeof *TABLE_INFILL_PERCENT,
+    LEAST_ROW = 2,
+    LAST_ROW = 6
+};
+
+static const double MM3_PER_CM3 = 1000.0;
+
+/* What the section weighs with other perimeters and infill, from the same slicing. */
+static double mass_with(const PoisePrinted *p, const PoiseSection *s, int perimeters, double infill)
+{
+    const PoiseSplit *split = &s->splits[perimeters];
+    double solid =
+        split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
+    return p->material->density_g_cm3.value * p->flow.value * solid / MM3_PER_CM3;
+}
+
+static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3,
+                       const char *what)
+{
+    poise_facts_add(list, label, "%.1f cm³ (%.1f %%): %s", mm3 / MM3_PER_CM3, 100.0 * mm3 / all_mm3,
+                    what);
+}
+
+static void add_bed(PoiseFactList *list, const PoisePrintFacts *p)
+{
+    if (!p->bed_known)
+        return;
+    if (p->fits_bed)
+        poise_facts_add(list, "Bed", "fits, turned by %.0f°", p->turn_deg);
+    else
+        poise_facts_add(
+            list, "Bed",
+            "does not fit: too large by %.1f × %.1f × %.1f mm at best (turned by %.0f°)",
+            p->over_mm[0], p->over_mm[1], p->over_mm[2], p->turn_deg);
+}
+
+static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const PoiseWeighing *w)
+{
+    const PoiseItemResult *r = &w->items[0];
+    const PoisePrinted *p = &in->items[0].as.printed;
+    const PoiseItemBody *b = r->detail;
+    PoiseText mass = {0};
+    poise_words_mass(&mass, r->body.mass_g);
+    poise_text_append(&mass, " ± ");
+    poise_words_mass(&mass, r->mass_u_g);
+    if (mass.failed)
+        list->failed = true;
+    else
+        poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data,
+                        p->material->name, 100.0 * p->infill.value, p->perimeters);
+    poise_text_clear(&mass);
+    poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes",
+                    r->body.centre_mm[0], r->body.centre_mm[1], r->body.centre_mm[2]);
+    add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3, "within the walls' line widths");
+    add_volume(list, "Skins", r->skin_mm3, r->solid_mm3,
+               "solid layers under and over open surfaces");
+    add_volume(list, "Infill region", r->infill_mm3, r->solid_mm3,
+               "the rest, filled with the pattern");
+    poise_facts_add(list, "Filament", "%.0f g, %.1f m, %.2f spools", r->filament_g, r->filament_m,
+                    b->print.spools);
+    poise_facts_add(list, "Printing",
+                    "about %.1f hours (%zu layers; common practice for the speed)", r->filament_h,
+                    b->loaded->section.layers);
+    if (!isnan(b->print.price))
+        poise_facts_add(list, "Price", "%.2f of filament", b->print.price);
+    poise_facts_add(list, "Size as printed", "%.1f × %.1f × %.1f mm", b->print.size_mm[0],
+                    b->print.size_mm[1], b->print.size_mm[2]);
+    add_bed(list, &b->print);
+}
+
+static void add_choices(PoiseText *t, const PoisePrinted *p, const PoiseSection *s)
+{
+    poise_text_append(t, "\nGrams with other settings\n  perimeters");
+    for (int c = 0; c < TABLE_COLUMNS; c++)
+        poise_text_printf(t, "%6d %%", TABLE_INFILL_PERCENT[c]);
+    poise_text_append(t, " infill\n");
+    for (int n = LEAST_ROW; n <= LAST_ROW; n++) {
+        poise_text_printf(t, "  %10d", n);
+        for (int c = 0; c < TABLE_COLUMNS; c++)
+            poise_text_printf(t, "%8.0f", mass_with(p, s, n, TABLE_INFILL_PERCENT[c] / 100.0));
+        poise_text_append(t, "\n");
+    }
+}
+
+char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
+{
+    PoiseText t = {0};
+    PoiseFactList list = {0};
+    const PoisePrinted *p = &in->items[0].as.printed;
+    poise_text_append_inert(&t, p->mesh);
+    poise_text_append(&t, "\n\n");
+    add_facts(&list, in, w);
+    for (size_t i = 0; i < list.count; i++)
+        poise_layout_fact(&t, list.lines[i].label, list.lines[i].value);
+    t.failed = t.failed || list.failed;
+    poise_facts_clear(&list);
+    add_choices(&t, p, &w->items[0].detail->loaded->section);
+    for (size_t i = 0; i < w->warning_count; i++) {
+        poise_text_append(&t, i ? "" : "\nWarnings\n");
+        poise_layout_bullet(&t, w->warnings[i]);
+    }
+    return poise_text_take(&t);
+}
+
+static void add_split(PoiseJson *j, const PoiseSection *s)
+{
+    cJSON *list = poise_json_array(j, NULL, "splits");
+    for (int n = 0; n <= POISE_MAX_PERIMETERS && !j->failed; n++) {
+        cJSON *o = poise_json_object(j, list, NULL);
+        poise_json_number(j, o, "perimeters", n);
+        poise_json_number(j, o, "perimeter_mm3", s->splits[n].perimeter.volume_mm3);
+        poise_json_number(j, o, "skin_mm3", s->splits[n].skin.volume_mm3);
+        poise_json_number(j, o, "infill_mm3", s->splits[n].infill.volume_mm3);
+    }
+}
+
+char *poise_section_json(const PoiseInstrument *in, const PoiseWeighing *w)
+{
+    const PoiseItemResult *r = &w->items[0];
+    const PoiseItemBody *b = r->detail;
+    const PoiseSection *s = &b->loaded->section;
+    PoiseJson j = poise_json_begin();
+    poise_json_number(&j, NULL, "poise", 1);
+    poise_json_text(&j, NULL, "mesh", in->items[0].as.printed.mesh);
+    poise_json_text(&j, NULL, "material", in->items[0].as.printed.material->id);
+    poise_json_number(&j, NULL, "mass_g", r->body.mass_g);
+    poise_json_number(&j, NULL, "mass_u_g", r->mass_u_g);
+    poise_json_vector(&j, NULL, "centre_mm", r->body.centre_mm, 3);
+    cJSON *split = poise_json_object(&j, NULL, "split");
+    poise_json_number(&j, split, "perimeter_mm3", r->perimeter_mm3);
+    poise_json_number(&j, split, "skin_mm3", r->skin_mm3);
+    poise_json_number(&j, split, "infill_mm3", r->infill_mm3);
+    poise_json_number(&j, split, "solid_mm3", r->solid_mm3);
+    cJSON *filament = poise_json_object(&j, NULL, "filament");
+    poise_json_number(&j, filament, "g", r->filament_g);
+    poise_json_number(&j, filament, "m", r->filament_m);
+    poise_json_number(&j, filament, "h", r->filament_h);
+    poise_json_number(&j, filament, "spools", b->print.spools);
+    poise_json_number(&j, filament, "price", b->print.price);
+    cJSON *bed = b->print.bed_known ? poise_json_object(&j, NULL, "bed") : NULL;
+    if (bed) {
+        poise_json_bool(&j, bed, "fits", b->print.fits_bed);
+        poise_json_number(&j, bed, "turn_deg", b->print.turn_deg);
+        poise_json_vector(&j, bed, "over_mm", b->print.over_mm, 3);
+    } else {
+        poise_json_null(&j, NULL, "bed");
+    }
+    poise_json_vector(&j, NULL, "size_mm", b->print.size_mm, 3);
+    poise_json_number(&j, NULL, "layers", (double)s->layers);
+    poise_json_number(&j, NULL, "triangles", (double)b->loaded->triangles);
+    poise_json_number(&j, NULL, "layered_mm3", s->layered_mm3);
+    poise_json_number(&j, NULL, "simplified_mm2", s->simplified_mm2);
+    add_split(&j, s);
+    poise_json_texts(&j, NULL, "cautions", w->cautions, w->caution_count);
+    poise_json_texts(&j, NULL, "warnings", w->warnings, w->warning_count);
+    return poise_json_end(&j);
+}

@@ -1,0 +1,114 @@
+/* The results of weighing as Markdown (CommonMark with pipe tables). */
+#include <math.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "base/text.h"
+#include "output/words.h"
+#include "poise/weigh.h"
+
+/* Text from a file, with the characters that Markdown or HTML would act on made inert. */
+static void append_escaped(PoiseText *t, const char *s)
+{
+    PoiseText inert = {0};
+    poise_text_append_inert(&inert, s);
+    char *text = poise_text_take(&inert);
+    if (!text) {
+        t->failed = true;
+        return;
+    }
+    for (const char *c = text; *c; c++) {
+        if (*c == '<' || *c == '>' || *c == '&')
+            poise_text_append(t, *c == '<' ? "&lt;" : *c == '>' ? "&gt;" : "&amp;");
+        else if (strchr("\\`*_{}[]()#+!|~", *c))
+            poise_text_printf(t, "\\%c", *c);
+        else
+            poise_text_append_n(t, c, 1);
+    }
+    poise_release(text);
+}
+
+static void number(PoiseText *t, double value, int decimals)
+{
+    poise_text_append(t, " ");
+    poise_words_number(t, value, decimals);
+    poise_text_append(t, " |");
+}
+
+static void add_row(PoiseText *t, const char *name, const char *group, const PoiseBody *b,
+                    double u_g, double total_g)
+{
+    poise_text_append(t, "| ");
+    append_escaped(t, name);
+    poise_text_printf(t, " | %s |", group);
+    number(t, b->mass_g, 1);
+    number(t, u_g, 1);
+    number(t, 100.0 * b->mass_g / total_g, 1);
+    for (int i = 0; i < 3; i++)
+        number(t, b->centre_mm[i], 0);
+    poise_text_append(t, "\n");
+}
+
+static void add_facts(PoiseText *t, const PoiseWeighing *w,
+                      void (*words)(PoiseFactList *, const PoiseWeighing *))
+{
+    PoiseFactList list = {0};
+    words(&list, w);
+    for (size_t i = 0; i < list.count; i++)
+        poise_text_printf(t, "- %s: %s\n", list.lines[i].label, list.lines[i].value);
+    t->failed = t->failed || list.failed;
+    poise_facts_clear(&list);
+}
+
+static void add_list(PoiseText *t, const char *title, const char *const *lines, size_t n)
+{
+    if (n == 0)
+        return;
+    poise_text_printf(t, "\n## %s\n\n", title);
+    for (size_t i = 0; i < n && lines[i]; i++) {
+        poise_text_append(t, "- ");
+        append_escaped(t, lines[i]);
+        poise_text_append(t, "\n");
+    }
+}
+
+static void add_verdict(PoiseText *t, const char *title, const PoiseWeighing *w,
+                        void (*verdict)(PoiseText *, const PoiseWeighing *),
+                        void (*facts)(PoiseFactList *, const PoiseWeighing *))
+{
+    poise_text_printf(t, "\n## %s\n\n**", title);
+    verdict(t, w);
+    poise_text_append(t, "**\n\n");
+    add_facts(t, w, facts);
+}
+
+char *poise_weighing_markdown(const PoiseWeighing *w)
+{
+    PoiseText t = {0};
+    poise_text_append(&t, "# ");
+    append_escaped(&t, w->name);
+    if (w->variant) {
+        poise_text_append(&t, ", variant ");
+        append_escaped(&t, w->variant);
+    }
+    poise_text_append(&t, "\n\n| item | group | mass g | ± g | share % | x mm | y mm | z mm |\n"
+                          "|---|---|--:|--:|--:|--:|--:|--:|\n");
+    for (size_t i = 0; i < w->item_count; i++) {
+        const PoiseItemResult *r = &w->items[i];
+        add_row(&t, r->id, poise_words_group(r->kind), &r->body, r->mass_u_g, w->total.mass_g);
+    }
+    add_row(&t, "Total", "", &w->total, w->mass_u_g, w->total.mass_g);
+    poise_text_append(&t, "\n");
+    add_facts(&t, w, poise_words_weight);
+    add_facts(&t, w, poise_words_targets);
+    add_facts(&t, w, poise_words_print);
+    if (w->has_strap)
+        add_verdict(&t, "On the strap", w, poise_words_strap_verdict, poise_words_strap);
+    if (w->has_seat)
+        add_verdict(&t, "On the leg", w, poise_words_seat_verdict, poise_words_seat);
+    add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
+    add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);
+    add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB, 9);
+    add_list(&t, "Cautions", (const char *const *)w->cautions, w->caution_count);
+    return poise_text_take(&t);
+}

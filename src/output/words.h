@@ -1,0 +1,45 @@
+/* The results in words: the same sentences for the terminal, Markdown and the build sheet. */
+#ifndef POISE_OUTPUT_WORDS_H
+#define POISE_OUTPUT_WORDS_H
+
+#include "base/text.h"
+#include "poise/weigh.h"
+
+/* A label and what is said of it; both owned by the list. */
+typedef struct PoiseFactLine {
+    char *label, *value;
+} PoiseFactLine;
+
+/* A growing list of facts. After an allocation failure `failed` stays set. */
+typedef struct PoiseFactList {
+    PoiseFactLine *lines;
+    size_t count;
+    bool failed;
+} PoiseFactList;
+
+void poise_facts_add(PoiseFactList *list, const char *label, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+void poise_facts_clear(PoiseFactList *list);
+
+/* One plain sentence: "Neck-heavy at 20°: the fretting hand holds up 214 g at the nut." */
+void poise_words_strap_verdict(PoiseText *text, const PoiseWeighing *w);
+void poise_words_seat_verdict(PoiseText *text, const PoiseWeighing *w);
+/* The numbers behind them. */
+void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
+void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
+void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
+void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
+void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
+
+/* What the model leaves out, and the trade's rules of thumb; NULL-terminated paragraphs. */
+extern const char *const POISE_MODEL_LIMITS[];
+extern const char *const POISE_RULES_OF_THUMB[];
+
+/* "3.48 kg", "742 g", "0.7 g" */
+void poise_words_mass(PoiseText *text, double mass_g);
+/* A minus sign and no negative zero: "−12", "0", "312". */
+void poise_words_number(PoiseText *text, double value, int decimals);
+/* The group an item's kind is listed under: "Printed sections". */
+const char *poise_words_group(const char *kind);
+
+#endif
