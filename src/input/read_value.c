@@ -170,8 +170,15 @@ static bool read_choice(PoiseReading *r, const cJSON *value, const PoiseKey *key
     size_t n = 0;
     while (key->choices[n])
         n++;
-    if (!cJSON_IsString(value))
-        return wrong(r, value, key->about, NULL);
+    if (!cJSON_IsString(value)) {
+        char *choices = poise_list_of(key->choices, n);
+        if (choices)
+            wrong(r, value, choices, key->about);
+        else
+            poise_reading_memory(r);
+        poise_release(choices);
+        return false;
+    }
     for (size_t i = 0; i < n; i++) {
         if (strcmp(value->valuestring, key->choices[i]) != 0)
             continue;

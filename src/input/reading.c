@@ -113,8 +113,7 @@ void poise_reading_missing(PoiseReading *r, const char *name, const char *expect
     poise_reading_say(r, expected, hint, "no key \"%s\"", name);
 }
 
-/* "one of: a, b, c"; a long list is cut. */
-static char *list_of(const char *const *names, size_t n)
+char *poise_list_of(const char *const *names, size_t n)
 {
     enum { SHOWN = 24 };
     PoiseText text = {0};
@@ -139,7 +138,7 @@ void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
         shorter--;
     snprintf(shown, sizeof shown, "%.*s%s", shorter, name, (size_t)shorter < length ? "…" : "");
     char *found = poise_format("%s \"%s\"", what, shown);
-    char *expected = list_of(known, n);
+    char *expected = poise_list_of(known, n);
     char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
     if (found && expected && (hint || !near))
         poise_reading_fault(r, true, found, n ? expected : "none here", hint);
