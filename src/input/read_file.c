@@ -69,7 +69,9 @@ static void check_variants(const PoiseDocument *document, const char *dir, const
 {
     const cJSON *variants = cJSON_GetObjectItemCaseSensitive(document->root, "variants");
     const cJSON *variant = cJSON_IsObject(variants) ? variants->child : NULL;
-    for (; variant && poise_faults_count(faults) < POISE_LIMIT_FAULTS; variant = variant->next) {
+    size_t n = 0; /* that there are too many has been said */
+    for (; variant && n < POISE_LIMIT_VARIANTS && poise_faults_count(faults) < POISE_LIMIT_FAULTS;
+         variant = variant->next, n++) {
         PoiseInstrument *in = NULL;
         PoiseFaults *found = poise_faults_new();
         if (!found) {

@@ -293,6 +293,10 @@ static const PoiseMaterial *find_material(const PoiseReading *r, const char *id)
 /* The ids a name could have been, the file's own first. */
 static void unknown_id(PoiseReading *r, const char *what, const char *id, bool part)
 {
+    if (poise_reading_is_full(r)) {
+        poise_reading_fault(r, false, what, NULL, NULL);
+        return;
+    }
     size_t own = part ? 0 : r->own_count, n = 0;
     size_t count = part ? r->library->part_count : r->library->material_count;
     const char **ids = poise_alloc_zero(own + count, sizeof *ids);

@@ -36,6 +36,8 @@ void poise_reading_up(PoiseReading *r, size_t length);
 /* A fault at the value being read (or at its key). */
 void poise_reading_fault(PoiseReading *r, bool at_key, const char *found, const char *expected,
                          const char *hint);
+/* Nobody will see a further fault's words: the list is full, or there is none. */
+bool poise_reading_is_full(const PoiseReading *r);
 /* The same with `found` written as by printf. */
 void poise_reading_say(PoiseReading *r, const char *expected, const char *hint, const char *format,
                        ...) __attribute__((format(printf, 4, 5)));

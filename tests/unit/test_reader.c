@@ -283,6 +283,27 @@ static void takes_long_defaults_on_long_scales(void **state)
     }
 }
 
+/* The print defaults of the key table are those of slicing a section on its own. */
+static void agrees_with_the_slicer(void **state)
+{
+    (void)state;
+    static const char text[] = "{\"poise\":1,\"items\":{\"a\":{\"kind\":\"printed\",\"mesh\":\"a."
+                               "stl\",\"material\":\"test-plastic\"}}}";
+    PoiseInstrument *in;
+    assert_int_equal(chdir(POISE_TEST_SOURCE_DIR "/tests/data"), 0);
+    assert_int_equal(
+        poise_instrument_parse(text, strlen(text), "text", ".", NULL, "components", &in, NULL),
+        POISE_OK);
+    PoiseSlicing alone = poise_slicing_default(), read = in->items[0].as.printed.slicing;
+    check_near(read.layer_mm, alone.layer_mm, 0);
+    check_near(read.line_mm, alone.line_mm, 0);
+    assert_int_equal(read.top, alone.top);
+    assert_int_equal(read.bottom, alone.bottom);
+    for (int i = 0; i < 3; i++)
+        check_near(read.up[i], alone.up[i], 0);
+    poise_instrument_free(in);
+}
+
 /* The expected lines were checked by eye, place by place, against the file. */
 static void tells_every_fault(void **state)
 {
@@ -408,6 +429,7 @@ int main(void)
         cmocka_unit_test(says_what_variants_change),
         cmocka_unit_test(reads_changed_trees),
         cmocka_unit_test(takes_long_defaults_on_long_scales),
+        cmocka_unit_test(agrees_with_the_slicer),
         cmocka_unit_test(tells_every_fault),
         cmocka_unit_test(goes_on_without_a_library),
         cmocka_unit_test(refuses_what_is_no_instrument),
