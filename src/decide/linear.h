@@ -58,16 +58,19 @@ typedef struct PoiseLinear {
 } PoiseLinear;
 
 /* The instrument as weighed. Both must outlive the result (the splits are the weighing's).
- * POISE_OK, POISE_E_INPUT, POISE_E_MEMORY. Free with poise_linear_free(). */
+ * POISE_OK or POISE_E_MEMORY. Free with poise_linear_free(). */
 PoiseStatus poise_linear_new(const PoiseInstrument *instrument, const PoiseWeighing *weighing,
                              PoiseLinear **linear, PoiseFaults *faults);
 void poise_linear_free(PoiseLinear *linear);
 
-/* The setting of an item of this or another reading of the file. `section` is its split when it is
- * a printed one (not owned), NULL otherwise. */
-PoiseStatus poise_linear_setting(const PoiseInstrument *instrument, const PoiseItem *item,
-                                 const PoiseLoadedSection *section, PoiseLinearSetting *setting,
-                                 PoiseFaults *faults);
+/* The setting of an item whose body is known. For a printed section only body->loaded is used (and
+ * not owned). */
+PoiseLinearSetting poise_linear_setting(const PoiseInstrument *instrument, const PoiseItem *item,
+                                        const PoiseItemBody *body);
+/* Takes over what the file says of an item without computing its piece: place, count, weighed mass,
+ * price; of a printed section also everything but its split. */
+void poise_linear_restate(const PoiseInstrument *instrument, const PoiseItem *item,
+                          PoiseLinearSetting *setting);
 
 /* One item with this setting. Equals poise_weigh() to rounding. */
 PoiseLinearSum poise_linear_sum(const PoiseLinearSetting *setting, const double origin_mm[3]);
