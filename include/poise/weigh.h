@@ -60,6 +60,7 @@ typedef struct PoiseWeighing {
     double neck_angle_deg;
     PoisePoint centre, hand; /**< plane of the face: x towards the head, y up for the player */
     bool has_hand;
+    const char *hand_text; /**< how the file says it: "nut", "fret 5", "position"; NULL unknown */
 
     bool has_strap; /**< posts and strap are given and make sense */
     PoiseStrap strap;
@@ -70,7 +71,7 @@ typedef struct PoiseWeighing {
     double margin_u_mm;
     double p_neck_heavy;
 
-    bool has_seat;
+    bool has_seat, has_arm;
     PoiseResting resting; /**< plane coordinates; subtract tail_h_mm for stations */
     double tail_h_mm;     /**< h of the tail post; NAN without posts */
 

@@ -203,6 +203,7 @@ static PoiseStatus weigh_into(const PoiseInstrument *in, const PoiseWeighOptions
     w->neck_angle_deg = in->neck_angle_deg.value;
     w->centre = poise_axes_point(&axes, w->total.centre_mm);
     w->has_hand = in->has_hand;
+    w->hand_text = in->hand_text;
     w->hand = poise_axes_point(&axes, in->hand_mm);
     fill_stations(in, &axes, w);
     total_prints(w);
