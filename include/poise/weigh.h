@@ -64,6 +64,7 @@ typedef struct PoiseWeighing {
     double neck_angle_deg;
     PoisePoint centre, hand; /**< plane of the face: x towards the head, y up for the player */
     bool has_hand;
+    const char *hand_text; /**< how the file says it: "nut", "fret 5", "position"; NULL unknown */
 
     bool has_strap; /**< posts and strap are given and make sense */
     PoiseStrap strap;
@@ -74,7 +75,7 @@ typedef struct PoiseWeighing {
     double margin_u_mm;
     double p_neck_heavy; /**< to first order, the margin taken as normal; by trials when they ran */
 
-    bool has_seat;
+    bool has_seat, has_arm;
     PoiseResting resting; /**< plane coordinates; subtract tail_h_mm for stations */
     double tail_h_mm;     /**< h of the tail post; NAN without posts */
 

@@ -43,12 +43,12 @@ static double nearest_stable(const PoiseHanging *hanging, double angle_deg)
     return best;
 }
 
-static PoisePoint centre_of(const PoiseStance *s)
+static PoisePoint centre_of(const PoisePosture *s)
 {
     return (PoisePoint){s->centre_mm[0], s->centre_mm[1]};
 }
 
-PoiseStatus poise_strap_balance(const PoiseStance *s, PoiseStrapBalance *out, PoiseFaults *faults)
+PoiseStatus poise_strap_balance(const PoisePosture *s, PoiseStrapBalance *out, PoiseFaults *faults)
 {
     *out = poise_strap_balance_none();
     /* Without a known hand position the load is asked for at the horn post and then taken back. */
@@ -66,7 +66,7 @@ PoiseStatus poise_strap_balance(const PoiseStance *s, PoiseStrapBalance *out, Po
     return POISE_OK;
 }
 
-PoiseStatus poise_seat_balance(const PoiseStance *s, PoiseResting *out)
+PoiseStatus poise_seat_balance(const PoisePosture *s, PoiseResting *out)
 {
     PoiseStatus status = poise_seat_rest(&s->seat, centre_of(s), s->mass_g, s->neck_angle_deg,
                                          s->has_hand ? s->hand : s->seat.rest, out);
@@ -75,7 +75,7 @@ PoiseStatus poise_seat_balance(const PoiseStance *s, PoiseResting *out)
     return status;
 }
 
-static void strap_results(const PoiseStance *s, double *y)
+static void strap_results(const PoisePosture *s, double *y)
 {
     PoiseStrapBalance b;
     if (poise_strap_balance(s, &b, NULL))
@@ -99,7 +99,7 @@ static void strap_results(const PoiseStance *s, double *y)
     y[POISE_OUT_LEVER_HI] = poise_lever_strap_load(s->mass_g, h->station_mm, h->window_mm.hi, hand);
 }
 
-static void seat_results(const PoiseStance *s, double *y)
+static void seat_results(const PoisePosture *s, double *y)
 {
     PoiseResting r;
     if (poise_seat_balance(s, &r))
@@ -122,7 +122,7 @@ static void seat_results(const PoiseStance *s, double *y)
 
 void poise_balance_model(const double *x, double *y, const void *context)
 {
-    PoiseStance s = *(const PoiseStance *)context;
+    PoisePosture s = *(const PoisePosture *)context;
     s.mass_g = x[POISE_IN_MASS];
     for (int i = 0; i < 3; i++)
         s.centre_mm[i] = x[POISE_IN_X + i];
@@ -138,7 +138,7 @@ void poise_balance_model(const double *x, double *y, const void *context)
         seat_results(&s, y);
 }
 
-void poise_balance_inputs(const PoiseStance *s, PoiseInput inputs[POISE_IN_COUNT])
+void poise_balance_inputs(const PoisePosture *s, PoiseInput inputs[POISE_IN_COUNT])
 {
     const double none = (double)INFINITY;
     const double values[POISE_IN_COUNT] = {s->mass_g,         s->centre_mm[0],   s->centre_mm[1],

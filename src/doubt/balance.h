@@ -10,7 +10,7 @@
 
 /* Everything the balance depends on. Points are in the frame's axes: x towards the head, y up for
  * the player, z out of the face, mm. */
-typedef struct PoiseStance {
+typedef struct PoisePosture {
     double mass_g, centre_mm[3];
     double neck_angle_deg;
     bool has_hand;
@@ -20,7 +20,7 @@ typedef struct PoiseStance {
     double tail_mm[3], horn_mm[3]; /* the strap's posts, with their z */
     bool has_seat;
     PoiseSeat seat;
-} PoiseStance;
+} PoisePosture;
 
 /* On the strap; NAN what does not exist. */
 typedef struct PoiseStrapBalance {
@@ -31,12 +31,12 @@ typedef struct PoiseStrapBalance {
 
 /* All NAN, no verdict. */
 PoiseStrapBalance poise_strap_balance_none(void);
-/* Solves the strap of a stance that has one. Without a known hand there is no load, unless it
+/* Solves the strap of a posture that has one. Without a known hand there is no load, unless it
  * holds. As poise_strap_hang(). */
-PoiseStatus poise_strap_balance(const PoiseStance *stance, PoiseStrapBalance *out,
+PoiseStatus poise_strap_balance(const PoisePosture *posture, PoiseStrapBalance *out,
                                 PoiseFaults *faults);
-/* Solves the seat of a stance that has one; likewise. As poise_seat_rest(). */
-PoiseStatus poise_seat_balance(const PoiseStance *stance, PoiseResting *out);
+/* Solves the seat of a posture that has one; likewise. As poise_seat_rest(). */
+PoiseStatus poise_seat_balance(const PoisePosture *posture, PoiseResting *out);
 
 /* The doubtful inputs, in the order of the model below. */
 enum {
@@ -75,13 +75,13 @@ enum {
     POISE_OUT_COUNT
 };
 
-/* A PoiseModel whose context is the PoiseStance as estimated. Seat stations are from the tail post
+/* A PoiseModel whose context is the PoisePosture as estimated. Seat stations are from the tail post
  * when there is a strap, else from the rest. */
-void poise_balance_model(const double *x, double *y, const void *stance);
+void poise_balance_model(const double *x, double *y, const void *posture);
 
-/* The model's inputs at the stance, with no uncertainty yet and with the bounds of their meaning:
+/* The model's inputs at the posture, with no uncertainty yet and with the bounds of their meaning:
  * nothing negative, a strap longer than the posts' distance, an angle inside ±90°. */
-void poise_balance_inputs(const PoiseStance *stance, PoiseInput inputs[POISE_IN_COUNT]);
+void poise_balance_inputs(const PoisePosture *posture, PoiseInput inputs[POISE_IN_COUNT]);
 
 /* Shortest strap that still reaches from post to post with some slack to solve for, mm. */
 double poise_shortest_strap_mm(const PoiseStrap *strap);

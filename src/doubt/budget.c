@@ -9,7 +9,7 @@
 #include "doubt/normal.h"
 
 /* Strap length, friction, angle and arm. */
-enum { STANCE_SOURCES = 4 };
+enum { POSTURE_SOURCES = 4 };
 
 typedef struct Slopes {
     double y[POISE_OUT_COUNT];
@@ -47,23 +47,23 @@ static void effect_of(const PoiseDoubtProblem *p, const PoiseSource *source,
         effect[i] = 0.0;
     effect[POISE_IN_MASS] = source->mass_g;
     for (int i = 0; i < 3; i++)
-        effect[POISE_IN_X + i] = moment[i] / p->stance.mass_g;
+        effect[POISE_IN_X + i] = moment[i] / p->posture.mass_g;
 }
 
-static void stance_doubts(const PoiseDoubtProblem *p, double u[POISE_IN_COUNT])
+static void posture_doubts(const PoiseDoubtProblem *p, double u[POISE_IN_COUNT])
 {
     for (int i = 0; i < POISE_IN_COUNT; i++)
         u[i] = 0.0;
-    u[POISE_IN_FRICTION] = p->stance.has_strap ? p->friction_u : 0.0;
-    u[POISE_IN_LENGTH] = p->stance.has_strap ? p->length_u : 0.0;
+    u[POISE_IN_FRICTION] = p->posture.has_strap ? p->friction_u : 0.0;
+    u[POISE_IN_LENGTH] = p->posture.has_strap ? p->length_u : 0.0;
     u[POISE_IN_ANGLE] = p->angle_u;
-    u[POISE_IN_ARM] = p->stance.has_seat && p->stance.seat.has_arm ? p->arm_u : 0.0;
+    u[POISE_IN_ARM] = p->posture.has_seat && p->posture.seat.has_arm ? p->arm_u : 0.0;
 }
 
 static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
 {
     double own[POISE_IN_COUNT];
-    stance_doubts(p, own);
+    posture_doubts(p, own);
     for (int i = 0; i < POISE_IN_COUNT; i++)
         for (int j = 0; j < POISE_IN_COUNT; j++)
             s->covariance[i][j] = i == j ? own[i] * own[i] : 0.0;
@@ -75,10 +75,10 @@ static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
                 s->covariance[i][j] += e[i] * e[j];
     }
     PoiseInput inputs[POISE_IN_COUNT];
-    poise_balance_inputs(&p->stance, inputs);
+    poise_balance_inputs(&p->posture, inputs);
     for (int i = 0; i < POISE_IN_COUNT; i++)
         inputs[i].u = sqrt(s->covariance[i][i]);
-    poise_sensitivities(poise_balance_model, &p->stance, POISE_IN_COUNT, inputs, POISE_OUT_COUNT,
+    poise_sensitivities(poise_balance_model, &p->posture, POISE_IN_COUNT, inputs, POISE_OUT_COUNT,
                         s->y, &s->c[0][0]);
 }
 
@@ -130,7 +130,7 @@ static void fill_doubts(const PoiseDoubtProblem *p, const Slopes *s, PoiseDoubts
         .seat_station_mm = u_of(s, POISE_OUT_SEAT_STATION),
         .seat_window_mm = {u_of(s, POISE_OUT_SEAT_WINDOW_LO), u_of(s, POISE_OUT_SEAT_WINDOW_HI)},
         .seat_hand_load_g = u_of(s, seat),
-        .mass_95_g = around(p->stance.mass_g, sqrt(s->covariance[POISE_IN_MASS][POISE_IN_MASS])),
+        .mass_95_g = around(p->posture.mass_g, sqrt(s->covariance[POISE_IN_MASS][POISE_IN_MASS])),
         .margin_95_mm = around(s->y[POISE_OUT_MARGIN], u_of(s, POISE_OUT_MARGIN)),
         .hand_load_95_g = load_interval(s, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI),
         .seat_hand_load_95_g = load_interval(s, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI)};
@@ -207,14 +207,14 @@ static void add_source(Budget *b, const PoiseSource *source)
     add_effect(b, line, effect);
 }
 
-static void add_stance(Budget *b)
+static void add_posture(Budget *b)
 {
     static const PoiseDoubtKind kinds[POISE_IN_COUNT] = {[POISE_IN_FRICTION] = POISE_DOUBT_FRICTION,
                                                          [POISE_IN_LENGTH] = POISE_DOUBT_STRAP,
                                                          [POISE_IN_ANGLE] = POISE_DOUBT_ANGLE,
                                                          [POISE_IN_ARM] = POISE_DOUBT_ARM};
     double u[POISE_IN_COUNT];
-    stance_doubts(b->problem, u);
+    posture_doubts(b->problem, u);
     for (int i = POISE_IN_FRICTION; i < POISE_IN_COUNT; i++) {
         double effect[POISE_IN_COUNT] = {0};
         if (!(u[i] > 0.0))
@@ -275,14 +275,15 @@ PoiseStatus poise_doubts(const PoiseDoubtProblem *problem, PoiseDoubts *doubts,
     Budget budget = {.problem = problem, .slopes = &slopes};
     *lines = NULL;
     *line_count = 0;
-    budget.lines = poise_alloc_zero(problem->sources->count + STANCE_SOURCES, sizeof *budget.lines);
+    budget.lines =
+        poise_alloc_zero(problem->sources->count + POSTURE_SOURCES, sizeof *budget.lines);
     if (!budget.lines)
         return POISE_E_MEMORY;
     find_slopes(problem, &slopes);
     fill_doubts(problem, &slopes, doubts);
     for (size_t i = 0; i < problem->sources->count; i++)
         add_source(&budget, &problem->sources->list[i]);
-    add_stance(&budget);
+    add_posture(&budget);
     find_shares(&budget);
     qsort(budget.lines, budget.count, sizeof *budget.lines, by_margin);
     *lines = budget.lines;

@@ -9,7 +9,7 @@
 
 /* What is to be propagated. */
 typedef struct PoiseDoubtProblem {
-    PoiseStance stance;
+    PoisePosture posture;
     const PoiseInstrument *instrument; /* names the items and materials; entry i is item i */
     const PoiseLedgerEntry *entries;   /* instrument->item_count */
     const PoiseSources *sources;       /* of the entries about the centre of mass, file axes */

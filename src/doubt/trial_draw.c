@@ -56,7 +56,7 @@ static void covariance_of(const PoiseDoubtProblem *p, double a[3][3])
 
 void poise_drawing(const PoiseDoubtProblem *p, uint64_t seed, PoiseDrawing *out)
 {
-    const PoiseStance *s = &p->stance;
+    const PoisePosture *s = &p->posture;
     const double none = (double)INFINITY;
     PoiseInput inputs[POISE_IN_COUNT];
     double a[3][3];

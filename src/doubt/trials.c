@@ -27,7 +27,7 @@ typedef struct Counts {
 } Counts;
 
 typedef struct Trials {
-    const PoiseStance *stance;
+    const PoisePosture *posture;
     PoiseDrawing drawing;
     PoiseStandIn edges;
     PoiseTurn turn; /* at the angle as given */
@@ -53,7 +53,7 @@ static PoiseTurn turn_of(const Trials *t, const PoiseDraw *draw)
 
 static void hang(const Trials *t, const PoiseDraw *draw, PoiseTurn turn, Hung *h)
 {
-    PoiseStrap strap = t->stance->strap;
+    PoiseStrap strap = t->posture->strap;
     strap.friction = draw->friction;
     strap.length_mm = draw->length_mm;
     h->belt = poise_belt(&strap, turn);
@@ -75,13 +75,13 @@ static double strap_load(const Trials *t, const PoiseDraw *draw, PoiseTurn turn,
 {
     if (h->verdict == POISE_HOLDS)
         return 0.0;
-    if (!t->stance->has_hand)
+    if (!t->posture->has_hand)
         return (double)NAN;
     bool neck = h->verdict == POISE_NECK_HEAVY;
     double edge =
         neck ? edge_hi
              : poise_stand_in_edge(&t->edges, 0, draw->friction, draw->length_mm, draw->angle_deg);
-    double hand = poise_turned_h(turn, poise_from(t->stance->strap.tail, t->stance->hand));
+    double hand = poise_turned_h(turn, poise_from(t->posture->strap.tail, t->posture->hand));
     double load = poise_lever_strap_load(draw->mass_g, h->station_mm, edge, hand);
     if (isnan(load))
         return load;
@@ -107,16 +107,16 @@ static void on_leg(const Trials *t, const PoiseDraw *draw, PoiseTurn turn, doubl
 {
     if (!(draw->mass_g > 0.0))
         return;
-    PoiseSeat seat = t->stance->seat;
+    PoiseSeat seat = t->posture->seat;
     seat.arm_g = draw->arm_g;
-    PoisePoint hand = t->stance->has_hand ? t->stance->hand : seat.rest;
+    PoisePoint hand = t->posture->has_hand ? t->posture->hand : seat.rest;
     PoiseSeatLever lever = poise_seat_lever(&seat, turn, draw->centre, draw->mass_g, hand);
     PoiseInterval window = {-seat.half_width_mm, seat.half_width_mm};
     PoiseVerdict verdict = poise_lever_verdict(lever.station_mm, window);
     counts->seat[verdict]++;
     if (verdict == POISE_HOLDS)
         y[SEAT_LOAD] = 0.0;
-    else if (t->stance->has_hand)
+    else if (t->posture->has_hand)
         y[SEAT_LOAD] = poise_lever_hand_load(lever.weight_g, lever.station_mm,
                                              poise_lever_edge(verdict, window), lever.hand_mm);
 }
@@ -131,9 +131,9 @@ static void run_block(void *context, uint64_t first, size_t n, double *const *ou
         poise_draw(&t->drawing, first + i, &draw);
         PoiseTurn turn = turn_of(t, &draw);
         y[MASS] = draw.mass_g;
-        if (t->stance->has_strap)
+        if (t->posture->has_strap)
             on_strap(t, &draw, turn, y, &counts);
-        if (t->stance->has_seat)
+        if (t->posture->has_seat)
             on_leg(t, &draw, turn, y, &counts);
         for (int k = 0; k < RESULTS; k++)
             out[k][i] = y[k];
@@ -153,7 +153,7 @@ static double settles_at(const Trials *t, uint64_t trial)
         return (double)NAN;
     if (h.verdict == POISE_HOLDS)
         return draw.angle_deg;
-    PoiseStrap strap = t->stance->strap;
+    PoiseStrap strap = t->posture->strap;
     strap.friction = draw.friction;
     strap.length_mm = draw.length_mm;
     PoiseHoldRange range = poise_hold_range(&strap, h.from_tail, draw.angle_deg);
@@ -200,15 +200,15 @@ static PoiseSpan span_of(const PoiseCutNormal *cut, double least, double most)
 static void prepare(const PoiseDoubtProblem *p, uint64_t seed, Trials *t)
 {
     PoiseInput inputs[POISE_IN_COUNT];
-    poise_balance_inputs(&p->stance, inputs);
-    t->stance = &p->stance;
+    poise_balance_inputs(&p->posture, inputs);
+    t->posture = &p->posture;
     poise_drawing(p, seed, &t->drawing);
-    t->turn = poise_turn(p->stance.neck_angle_deg);
+    t->turn = poise_turn(p->posture.neck_angle_deg);
     t->angle_varies = t->drawing.angle.u > 0.0;
-    if (!p->stance.has_strap)
+    if (!p->posture.has_strap)
         return;
     const PoiseInput *length = &inputs[POISE_IN_LENGTH], *angle = &inputs[POISE_IN_ANGLE];
-    poise_stand_in(&p->stance.strap, span_of(&t->drawing.friction, 0.0, (double)INFINITY),
+    poise_stand_in(&p->posture.strap, span_of(&t->drawing.friction, 0.0, (double)INFINITY),
                    span_of(&t->drawing.length, length->least, length->most),
                    span_of(&t->drawing.angle, angle->least, angle->most), &t->edges);
 }
@@ -286,7 +286,7 @@ PoiseStatus poise_trials(const PoiseDoubtProblem *problem, const PoiseTrialOptio
         out->window_error_mm = t->edges.usable ? t->edges.error_mm : 0.0;
         status = run_and_sum(t, options, out);
         t->settle_trials = out->trials < SETTLE_TRIALS ? out->trials : SETTLE_TRIALS;
-        if (!status && problem->stance.has_strap)
+        if (!status && problem->posture.has_strap)
             status = find_settling(t, options->threads, out);
     }
     poise_release(t->counts);

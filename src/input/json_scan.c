@@ -348,7 +348,7 @@ static bool scan_container(Scanner *s, bool object, int depth)
         return true;
     }
     for (;;) {
-        size_t member;
+        size_t member = 0;
         if (object && !is(s, '"')) {
             bool trailing = members && is(s, close);
             return stop_here(s,

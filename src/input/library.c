@@ -95,6 +95,14 @@ static PoiseReading reading_of(const Loader *l, const PoiseLayer *layer)
     return (PoiseReading){.layers = layer, .layer_count = 1, .faults = l->faults, .library = NULL};
 }
 
+static void finish_reading(Loader *l, PoiseReading *r)
+{
+    if (r->pointer.failed)
+        poise_reading_memory(r);
+    note(l, r->status);
+    poise_text_clear(&r->pointer);
+}
+
 /* The file's own keys; its sections are read later. */
 static void read_head(Loader *l, Source *source)
 {
@@ -103,8 +111,7 @@ static void read_head(Loader *l, Source *source)
     poise_read_object(&r, source->document->root, &poise_component_file_keys, NULL, NULL);
     const cJSON *family = poise_member(source->document->root, "family");
     source->family = cJSON_IsString(family) ? family->valuestring : "";
-    note(l, r.status);
-    poise_text_clear(&r.pointer);
+    finish_reading(l, &r);
 }
 
 /* What is called for each entry of a section. */
@@ -136,8 +143,7 @@ static void each_entry(Loader *l, const char *section, Entry *entry)
             poise_reading_up(&r, out);
         }
         poise_reading_up(&r, up);
-        note(l, r.status);
-        poise_text_clear(&r.pointer);
+        finish_reading(l, &r);
     }
 }
 

@@ -46,8 +46,6 @@ static void settle_computed(PoiseReading *r, PoisePartDraft *d)
     part->shape = g->kind == POISE_GEOMETRY_BOX || g->kind == POISE_GEOMETRY_SQUARE_NUT
                       ? POISE_SHAPE_BOX
                       : POISE_SHAPE_CYLINDER;
-    if (d->has_shape)
-        poise_reading_fault(r, false, "a shape beside a geometry", "one or the other", NULL);
     if (g->kind == POISE_GEOMETRY_TUBE && !(g->bore_mm < g->diameter_mm))
         poise_reading_fault(r, false, "a bore as wide as the tube", "a bore below the diameter",
                             NULL);
@@ -78,20 +76,21 @@ static void settle_typed(PoiseReading *r, PoisePartDraft *d)
         poise_reading_missing(r, "extent", "the overall size that the shape fills", NULL);
 }
 
-static void settle(PoiseReading *r, PoisePartDraft *d, const cJSON *value)
+/* What must stand together and what may not, whether the values are good or not. */
+static void check_members(PoiseReading *r, const cJSON *value)
 {
-    if (d->has_mass && d->has_geometry)
+    bool mass = poise_member(value, "mass"), geometry = poise_member(value, "geometry");
+    bool shape = poise_member(value, "shape"), axis = poise_member(value, "axis");
+    if (mass && geometry)
         poise_reading_fault(r, false, "both a mass and a geometry", "one or the other", NULL);
-    else if (d->has_geometry)
-        settle_computed(r, d);
-    else if (d->has_mass)
-        settle_typed(r, d);
-    else
+    if (!mass && !geometry)
         poise_reading_missing(r, "mass", "a mass, or geometry and material to compute it from",
                               NULL);
-    if (d->has_geometry && !poise_member(value, "material"))
+    if (geometry && shape)
+        poise_reading_fault(r, false, "a shape beside a geometry", "one or the other", NULL);
+    if (geometry && !poise_member(value, "material"))
         poise_reading_missing(r, "material", "what the computed part is made of", NULL);
-    if (poise_member(value, "axis") && !d->has_geometry)
+    if (axis && !geometry)
         poise_reading_fault(r, false, "an axis without a geometry",
                             "a shape such as \"cylinder-z\"", NULL);
 }
@@ -101,8 +100,10 @@ PoisePart *poise_read_part(PoiseReading *r, const cJSON *value, const char *id, 
     PoisePartDraft d = {0};
     PoiseStatus before = r->status;
     r->status = POISE_OK;
-    if (poise_read_object(r, value, &poise_part_keys, &d, NULL) && !r->status)
-        settle(r, &d, value);
+    if (poise_read_object(r, value, &poise_part_keys, &d, NULL))
+        check_members(r, value);
+    if (!r->status) /* what is built on faulty numbers would only repeat the faults */
+        (d.has_geometry ? settle_computed : settle_typed)(r, &d);
     PoisePart *part = NULL;
     if (!r->status && take(r, &d.part.id, id) && take(r, &d.part.family, family)) {
         part = poise_alloc(sizeof *part);

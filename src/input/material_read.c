@@ -80,8 +80,8 @@ static const PoiseMaterial *find_base(PoiseReading *r, const PoiseMaterialDraft 
     return base;
 }
 
-/* The density from whichever of the ways the file takes. False when it takes none. */
-static bool settle_density(PoiseMaterialDraft *d, const PoiseMaterial *base)
+/* The density from whichever of the ways the file takes. */
+static void settle_density(PoiseMaterialDraft *d, const PoiseMaterial *base)
 {
     PoiseQuantity *density = &d->material.density_g_cm3;
     if (d->has_density) {
@@ -101,12 +101,27 @@ static bool settle_density(PoiseMaterialDraft *d, const PoiseMaterial *base)
             density->value = value;
         }
     } else {
-        return false;
+        return; /* said already */
     }
     bool stated = d->has_density && d->density_g_cm3.u > 0.0;
     if (!isnan(d->spread) && !stated)
         density->u = d->spread * density->value;
-    return true;
+}
+
+/* One way to the density, whether its value is good or not. */
+static void check_members(PoiseReading *r, const cJSON *value, bool own)
+{
+    static const char *const ways[] = {"density", "specific_gravity", "specific_gravity_green"};
+    int given = 0;
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
+        given += poise_member(value, ways[i]) != NULL;
+    if (given > 1)
+        poise_reading_fault(r, false, "the density given in more than one way",
+                            "one of: density, specific_gravity, specific_gravity_green", NULL);
+    if (given == 0 && !(own && poise_member(value, "base")))
+        poise_reading_missing(r, "density", poise_unit_kind_example(POISE_UNIT_DENSITY),
+                              own ? "or a base to start from"
+                                  : "or, of a wood, a specific gravity");
 }
 
 static void settle(PoiseReading *r, PoiseMaterialDraft *d, bool own)
@@ -115,17 +130,10 @@ static void settle(PoiseReading *r, PoiseMaterialDraft *d, bool own)
     if (base)
         inherit(d, base);
     bool wood = d->material.family == POISE_MATERIAL_WOOD;
-    int ways = d->has_density + d->has_gravity + d->has_green;
-    if (ways > 1)
-        poise_reading_fault(r, false, "the density given in more than one way",
-                            "one of: density, specific_gravity, specific_gravity_green", NULL);
     if ((d->has_gravity || d->has_green || d->has_moisture) && !wood && !(d->base && !base))
         poise_reading_fault(r, false, "specific gravity or moisture of a material that is no wood",
                             "a density, or the family \"wood\"", NULL);
-    if (!settle_density(d, base) && !d->base)
-        poise_reading_missing(r, "density", poise_unit_kind_example(POISE_UNIT_DENSITY),
-                              own ? "or a base to start from"
-                                  : "or, of a wood, a specific gravity");
+    settle_density(d, base);
     d->material.moisture_percent = wood ? d->moisture_percent : NAN;
     if (own) {
         take_text(r, &d->material.name, d->material.id);
@@ -141,8 +149,9 @@ PoiseMaterial *poise_read_material(PoiseReading *r, const cJSON *value, const ch
     bool object = poise_read_object(r, value, own ? &poise_own_material_keys : &poise_material_keys,
                                     &d, NULL);
     bool good = take_text(r, &d.material.id, id);
-    if (object && good &&
-        !r->status) /* what is built on faulty numbers would only repeat the faults */
+    if (object)
+        check_members(r, value, own);
+    if (good && !r->status) /* what is built on faulty numbers would only repeat the faults */
         settle(r, &d, own);
     if (before && r->status != POISE_E_MEMORY)
         r->status = before;

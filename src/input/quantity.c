@@ -185,7 +185,7 @@ static bool take_decimal(Parser *p, double *value, bool *whole)
 /* "1/2": both whole, after which the value is complete. */
 static bool take_fraction(Parser *p, double numerator, double *value)
 {
-    double denominator;
+    double denominator = 0.0;
     bool whole;
     p->at++; /* the slash */
     if (!take_decimal(p, &denominator, &whole))
@@ -217,7 +217,7 @@ static bool take_number(Parser *p, double *value, bool *whole)
     const char *before = p->at;
     skip_spaces(p);
     if (*whole && p->at != before && fraction_follows(p->at)) {
-        double numerator, fraction;
+        double numerator = 0.0, fraction = 0.0;
         bool dummy;
         if (!take_decimal(p, &numerator, &dummy) || !take_fraction(p, numerator, &fraction))
             return false;

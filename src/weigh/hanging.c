@@ -17,19 +17,19 @@ static PoiseStatus pass_on(PoiseFaults *to, const PoiseFaults *from, const char 
     return status;
 }
 
-PoiseStance poise_weigh_stance(const PoiseInstrument *in, const PoiseAxes *axes,
-                               const PoiseWeighing *w)
+PoisePosture poise_weigh_posture(const PoiseInstrument *in, const PoiseAxes *axes,
+                                 const PoiseWeighing *w)
 {
-    PoiseStance stance = {.mass_g = w->total.mass_g,
-                          .neck_angle_deg = in->neck_angle_deg.value,
-                          .has_hand = in->has_hand,
-                          .hand = w->hand};
-    poise_axes_xyz(axes, w->total.centre_mm, stance.centre_mm);
-    return stance;
+    PoisePosture posture = {.mass_g = w->total.mass_g,
+                            .neck_angle_deg = in->neck_angle_deg.value,
+                            .has_hand = in->has_hand,
+                            .hand = w->hand};
+    poise_axes_xyz(axes, w->total.centre_mm, posture.centre_mm);
+    return posture;
 }
 
-PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes, PoiseStance *stance,
-                              PoiseWeighing *w, PoiseFaults *faults)
+PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes,
+                              PoisePosture *posture, PoiseWeighing *w, PoiseFaults *faults)
 {
     PoiseStrapBalance balance = poise_strap_balance_none();
     w->hanging = balance.hanging;
@@ -41,45 +41,46 @@ PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes, 
                             .length_mm = in->strap_mm.value,
                             .friction = in->friction.value};
     w->friction_u = in->friction.u;
-    stance->strap = w->strap;
-    poise_axes_xyz(axes, in->tail_mm, stance->tail_mm);
-    poise_axes_xyz(axes, in->horn_mm, stance->horn_mm);
+    posture->strap = w->strap;
+    poise_axes_xyz(axes, in->tail_mm, posture->tail_mm);
+    poise_axes_xyz(axes, in->horn_mm, posture->horn_mm);
     PoiseFaults *own = poise_faults_new();
     if (!own)
         return poise_fault_memory(faults);
-    PoiseStatus status = poise_strap_balance(stance, &balance, own);
+    PoiseStatus status = poise_strap_balance(posture, &balance, own);
     if (status)
         status = pass_on(faults, own, in->file);
     poise_faults_free(own);
     if (status)
         return status;
-    stance->has_strap = w->has_strap = true;
+    posture->has_strap = w->has_strap = true;
     w->hanging = balance.hanging;
     w->free_hang_deg = balance.free_hang_deg;
     w->lean_deg = balance.lean_deg;
     return POISE_OK;
 }
 
-PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes, PoiseStance *stance,
-                             PoiseWeighing *w, PoiseFaults *faults)
+PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes,
+                             PoisePosture *posture, PoiseWeighing *w, PoiseFaults *faults)
 {
     w->tail_h_mm = in->has_posts
                        ? poise_horizontal_mm(poise_axes_point(axes, in->tail_mm), w->neck_angle_deg)
                        : (double)NAN;
     if (!in->has_seat)
         return POISE_OK;
-    stance->seat = (PoiseSeat){.rest = poise_axes_point(axes, in->rest_mm),
-                               .half_width_mm = 0.5 * in->seat_width_mm,
-                               .has_arm = in->has_arm,
-                               .arm = poise_axes_point(axes, in->arm_mm),
-                               .arm_g = in->arm_g.value};
-    if (poise_seat_balance(stance, &w->resting))
+    posture->seat = (PoiseSeat){.rest = poise_axes_point(axes, in->rest_mm),
+                                .half_width_mm = 0.5 * in->seat_width_mm,
+                                .has_arm = in->has_arm,
+                                .arm = poise_axes_point(axes, in->arm_mm),
+                                .arm_g = in->arm_g.value};
+    if (poise_seat_balance(posture, &w->resting))
         return poise_fault_add(
             faults, &(PoiseFault){.status = POISE_E_INPUT,
                                   .file = in->file,
                                   .pointer = "/seat",
                                   .found = "a seat that cannot be solved",
                                   .expected = "finite numbers, width and arm mass not negative"});
-    stance->has_seat = w->has_seat = true;
+    posture->has_seat = w->has_seat = true;
+    w->has_arm = in->has_arm;
     return POISE_OK;
 }

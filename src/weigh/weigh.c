@@ -203,17 +203,18 @@ static PoiseStatus weigh_sum(const PoiseInstrument *in, const PoiseWeighOptions 
     w->neck_angle_deg = in->neck_angle_deg.value;
     w->centre = poise_axes_point(&axes, w->total.centre_mm);
     w->has_hand = in->has_hand;
+    w->hand_text = in->hand_text;
     w->hand = poise_axes_point(&axes, in->hand_mm);
     fill_stations(in, &axes, w);
     total_prints(w);
-    PoiseStance stance = poise_weigh_stance(in, &axes, w);
-    status = poise_weigh_strap(in, &axes, &stance, w, faults);
-    PoiseStatus seat = poise_weigh_seat(in, &axes, &stance, w, faults);
+    PoisePosture posture = poise_weigh_posture(in, &axes, w);
+    status = poise_weigh_strap(in, &axes, &posture, w, faults);
+    PoiseStatus seat = poise_weigh_seat(in, &axes, &posture, w, faults);
     if (!status)
         status = seat;
     if (status)
         return status;
-    status = poise_weigh_doubt(in, options, &axes, entries, &stance, w);
+    status = poise_weigh_doubt(in, options, &axes, entries, &posture, w);
     if (!status) {
         judge_targets(in, w);
         status = poise_weigh_advice(in, w);

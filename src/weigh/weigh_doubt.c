@@ -24,13 +24,13 @@ static PoiseStatus run_trials(const PoiseDoubtProblem *problem, const PoiseWeigh
 
 PoiseStatus poise_weigh_doubt(const PoiseInstrument *in, const PoiseWeighOptions *options,
                               const PoiseAxes *axes, const PoiseLedgerEntry *entries,
-                              const PoiseStance *stance, PoiseWeighing *w)
+                              const PoisePosture *posture, PoiseWeighing *w)
 {
     PoiseSources sources;
     PoiseStatus status = poise_sources(entries, in->item_count, w->total.centre_mm, &sources);
     if (status)
         return status;
-    PoiseDoubtProblem problem = {.stance = *stance,
+    PoiseDoubtProblem problem = {.posture = *posture,
                                  .instrument = in,
                                  .entries = entries,
                                  .sources = &sources,

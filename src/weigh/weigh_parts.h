@@ -10,19 +10,19 @@
 
 /* The instrument in the frame's axes, from what is already in w. has_strap and has_seat stay false.
  */
-PoiseStance poise_weigh_stance(const PoiseInstrument *in, const PoiseAxes *axes,
-                               const PoiseWeighing *w);
-/* Fills the strap's results, and the stance's strap. Without posts or strap they stay NAN and
+PoisePosture poise_weigh_posture(const PoiseInstrument *in, const PoiseAxes *axes,
+                                 const PoiseWeighing *w);
+/* Fills the strap's results, and the posture's strap. Without posts or strap they stay NAN and
  * has_strap false. */
-PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes, PoiseStance *stance,
-                              PoiseWeighing *w, PoiseFaults *faults);
-PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes, PoiseStance *stance,
-                             PoiseWeighing *w, PoiseFaults *faults);
+PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes,
+                              PoisePosture *posture, PoiseWeighing *w, PoiseFaults *faults);
+PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes,
+                             PoisePosture *posture, PoiseWeighing *w, PoiseFaults *faults);
 /* Fills the doubts of all that, the budget, and the trials when the options ask for them.
  * POISE_E_USAGE for a number of trials out of range. */
 PoiseStatus poise_weigh_doubt(const PoiseInstrument *in, const PoiseWeighOptions *options,
                               const PoiseAxes *axes, const PoiseLedgerEntry *entries,
-                              const PoiseStance *stance, PoiseWeighing *w);
+                              const PoisePosture *posture, PoiseWeighing *w);
 /* Appends one sentence; POISE_E_MEMORY when it cannot. `format` may be "%s". */
 PoiseStatus poise_weigh_caution(PoiseWeighing *w, const char *sentence);
 PoiseStatus poise_weigh_warning(PoiseWeighing *w, const char *sentence);
