@@ -172,8 +172,6 @@ static PoiseStatus warn_item(const PoiseItemResult *r, PoiseWeighing *w)
     PoiseStatus status = POISE_OK;
     if (b->warning[0])
         status = warn(w, "%s: %s", r->id, b->warning);
-    if (!status && b->loaded && b->loaded->unit_warning[0])
-        status = warn(w, "%s: %s", r->id, b->loaded->unit_warning);
     if (!status && b->has_print)
         status = warn_print(r->id, b, w);
     double u = hypot(r->predicted_u_g, r->mass_u_g);
