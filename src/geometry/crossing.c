@@ -6,17 +6,33 @@
 
 #include "base/memory.h"
 
-typedef PoiseArrangeEdge Edge;
-typedef PoiseArrangeEntry Entry;
-typedef PoiseArrangeEvent Event;
+typedef struct PoiseCrossingEdge {
+    double x0, y0, x1, y1, length;
+    uint32_t next; /* the edge that follows in the ring */
+} Edge;
+
+/* An edge in a row: the part of x it covers there. */
+typedef struct PoiseCrossingEntry {
+    double lo, hi;
+    uint32_t edge;
+} Entry;
 
 /* Edges per row that make a row short to search and the rows few to fill. */
 #define EDGES_PER_ROW 3
 #define MOST_ROWS     16384
-/* More crossings than edges: something else than a few loops. */
-#define FEW_CROSSINGS(edges) ((edges) + 64)
+/* More crossings than edges: enough to know. */
+#define ENOUGH_CROSSINGS(edges) ((edges) + 64)
 
-bool poise_arrange_grow(void *pointer, size_t *capacity, size_t wanted, size_t size)
+void poise_crossing_release(PoiseCrossingWork *w)
+{
+    poise_release(w->edges);
+    poise_release(w->entries);
+    poise_release(w->rows);
+    *w = (PoiseCrossingWork){0};
+}
+
+/* Makes room for `wanted` elements of `size` bytes in the block whose address lies at `pointer`. */
+static bool grow(void *pointer, size_t *capacity, size_t wanted, size_t size)
 {
     if (wanted <= *capacity)
         return true;
@@ -30,10 +46,10 @@ bool poise_arrange_grow(void *pointer, size_t *capacity, size_t wanted, size_t s
     return true;
 }
 
-static bool make_edges(const PoiseRings *in, PoiseArrangeWork *w)
+static bool make_edges(const PoiseRings *in, PoiseCrossingWork *w)
 {
     w->edge_count = in->count;
-    if (!poise_arrange_grow(&w->edges, &w->edge_capacity, in->count, sizeof(Edge)))
+    if (!grow(&w->edges, &w->edge_capacity, in->count, sizeof(Edge)))
         return false;
     double lo = INFINITY, hi = -INFINITY, climbed = 0;
     for (size_t r = 0; r < in->rings; r++) {
@@ -58,13 +74,13 @@ static bool make_edges(const PoiseRings *in, PoiseArrangeWork *w)
     return true;
 }
 
-static size_t row_of(const PoiseArrangeWork *w, double y)
+static size_t row_of(const PoiseCrossingWork *w, double y)
 {
     double r = (y - w->low) * w->rows_per_mm;
     return r <= 0 ? 0 : r >= (double)w->row_count ? w->row_count - 1 : (size_t)r;
 }
 
-static void rows_of(const PoiseArrangeWork *w, const Edge *e, size_t *first, size_t *last)
+static void rows_of(const PoiseCrossingWork *w, const Edge *e, size_t *first, size_t *last)
 {
     double lo = e->y0 < e->y1 ? e->y0 : e->y1, hi = e->y0 < e->y1 ? e->y1 : e->y0;
     *first = row_of(w, lo - w->tolerance);
@@ -72,7 +88,7 @@ static void rows_of(const PoiseArrangeWork *w, const Edge *e, size_t *first, siz
 }
 
 /* The x an edge covers in a row, the tolerance included. */
-static Entry entry_of(const PoiseArrangeWork *w, uint32_t index, size_t row, bool whole)
+static Entry entry_of(const PoiseCrossingWork *w, uint32_t index, size_t row, bool whole)
 {
     const Edge *e = &w->edges[index];
     double lo = e->x0 < e->x1 ? e->x0 : e->x1, hi = e->x0 < e->x1 ? e->x1 : e->x0;
@@ -87,9 +103,9 @@ static Entry entry_of(const PoiseArrangeWork *w, uint32_t index, size_t row, boo
     return (Entry){lo - w->tolerance, hi + w->tolerance, index};
 }
 
-static bool fill_rows(PoiseArrangeWork *w)
+static bool fill_rows(PoiseCrossingWork *w)
 {
-    if (!poise_arrange_grow(&w->rows, &w->row_capacity, w->row_count + 2, sizeof *w->rows))
+    if (!grow(&w->rows, &w->row_capacity, w->row_count + 2, sizeof *w->rows))
         return false;
     memset(w->rows, 0, (w->row_count + 2) * sizeof *w->rows);
     size_t first, last;
@@ -100,7 +116,7 @@ static bool fill_rows(PoiseArrangeWork *w)
     }
     for (size_t r = 0; r < w->row_count; r++)
         w->rows[r + 2] += w->rows[r + 1];
-    if (!poise_arrange_grow(&w->entries, &w->entry_capacity, w->rows[w->row_count + 1],
+    if (!grow(&w->entries, &w->entry_capacity, w->rows[w->row_count + 1],
                             sizeof(Entry)))
         return false;
     for (size_t i = 0; i < w->edge_count; i++) {
@@ -140,36 +156,31 @@ static double point_to_edge(double x, double y, const Edge *e)
     return hypot(px - t * dx, py - t * dy);
 }
 
-typedef enum Meeting { APART, CROSSING, TOUCHING } Meeting;
-
-/* How two edges that share no vertex meet; where, when they cross. */
-static Meeting meet(const Edge *a, const Edge *b, double tolerance, double *ta, double *tb)
+/* How two edges that share no vertex meet. */
+static PoiseMeeting meet(const Edge *a, const Edge *b, double tolerance)
 {
     double ax = a->x1 - a->x0, ay = a->y1 - a->y0, bx = b->x1 - b->x0, by = b->y1 - b->y0;
     double s0 = ax * (b->y0 - a->y0) - ay * (b->x0 - a->x0);
     double s1 = ax * (b->y1 - a->y0) - ay * (b->x1 - a->x0);
     double sa = tolerance * a->length;
     if ((s0 > sa && s1 > sa) || (s0 < -sa && s1 < -sa))
-        return APART;
+        return POISE_RINGS_APART;
     double t0 = bx * (a->y0 - b->y0) - by * (a->x0 - b->x0);
     double t1 = bx * (a->y1 - b->y0) - by * (a->x1 - b->x0);
     double sb = tolerance * b->length;
     if ((t0 > sb && t1 > sb) || (t0 < -sb && t1 < -sb))
-        return APART;
-    if (fabs(s0) > sa && fabs(s1) > sa && fabs(t0) > sb && fabs(t1) > sb) {
-        *ta = t0 / (t0 - t1);
-        *tb = s0 / (s0 - s1);
-        return CROSSING;
-    }
+        return POISE_RINGS_APART;
+    if (fabs(s0) > sa && fabs(s1) > sa && fabs(t0) > sb && fabs(t1) > sb)
+        return POISE_RINGS_CROSS;
     if ((s0 > 0) != (s1 > 0) && (t0 > 0) != (t1 > 0))
-        return TOUCHING;
+        return POISE_RINGS_TOUCH;
     double near = fmin(fmin(point_to_edge(b->x0, b->y0, a), point_to_edge(b->x1, b->y1, a)),
                        fmin(point_to_edge(a->x0, a->y0, b), point_to_edge(a->x1, a->y1, b)));
-    return near > tolerance ? APART : TOUCHING;
+    return near > tolerance ? POISE_RINGS_APART : POISE_RINGS_TOUCH;
 }
 
 /* Two edges that follow each other meet again only when the second folds back onto the first. */
-static bool folds_back(const PoiseArrangeWork *w)
+static bool folds_back(const PoiseCrossingWork *w)
 {
     for (size_t i = 0; i < w->edge_count; i++) {
         const Edge *a = &w->edges[i], *b = &w->edges[a->next];
@@ -183,60 +194,44 @@ static bool folds_back(const PoiseArrangeWork *w)
     return false;
 }
 
-static PoiseArranged note_pair(PoiseArrangeWork *w, uint32_t i, uint32_t j, size_t row)
+static bool neighbours(const PoiseCrossingWork *w, uint32_t i, uint32_t j)
 {
-    if (i > j) { /* the same digits from whichever row */
-        uint32_t t = i;
-        i = j;
-        j = t;
-    }
-    const Edge *a = &w->edges[i], *b = &w->edges[j];
-    if (a->next == j || b->next == i)
-        return POISE_RINGS_FINE;
-    double ta, tb;
-    Meeting how = meet(a, b, w->tolerance, &ta, &tb);
-    if (how == APART)
-        return POISE_RINGS_FINE;
-    if (how == TOUCHING)
-        return POISE_RINGS_UNSURE;
-    double x = a->x0 + ta * (a->x1 - a->x0), y = a->y0 + ta * (a->y1 - a->y0);
-    if (row_of(w, y) != row)
-        return POISE_RINGS_FINE; /* noted in another row */
-    size_t n = w->event_count;
-    if (n / 2 >= FEW_CROSSINGS(w->edge_count))
-        return POISE_RINGS_UNSURE;
-    if (!poise_arrange_grow(&w->events, &w->event_capacity, n + 2, sizeof(Event)))
-        return POISE_RINGS_NO_MEMORY;
-    w->events[n] = (Event){ta, x, y, i, (uint32_t)(n / 2), 0};
-    w->events[n + 1] = (Event){tb, x, y, j, (uint32_t)(n / 2), 0};
-    w->event_count += 2;
-    return POISE_RINGS_FINE;
+    return w->edges[i].next == j || w->edges[j].next == i;
 }
 
-PoiseArranged poise_crossing_find(PoiseArrangeWork *w)
+/* A crossing may be counted in more than one row: only whether there are any matters. */
+static PoiseMeeting search_rows(PoiseCrossingWork *w)
 {
-    w->event_count = 0;
-    if (folds_back(w))
-        return POISE_RINGS_UNSURE;
+    size_t crossings = 0;
     for (size_t r = 0; r < w->row_count; r++) {
         Entry *entries = w->entries + w->rows[r];
         size_t n = w->rows[r + 1] - w->rows[r];
         sort_row(entries, n);
         for (size_t i = 0; i < n; i++) {
+            uint32_t edge = entries[i].edge;
             double reach = entries[i].hi;
             for (size_t j = i + 1; j < n && entries[j].lo <= reach; j++) {
-                PoiseArranged how = note_pair(w, entries[i].edge, entries[j].edge, r);
-                if (how != POISE_RINGS_FINE)
+                if (neighbours(w, edge, entries[j].edge))
+                    continue;
+                PoiseMeeting how =
+                    meet(&w->edges[edge], &w->edges[entries[j].edge], w->tolerance);
+                if (how == POISE_RINGS_TOUCH)
                     return how;
+                crossings += how == POISE_RINGS_CROSS;
             }
+            if (crossings > ENOUGH_CROSSINGS(w->edge_count))
+                return POISE_RINGS_CROSS;
         }
     }
-    return POISE_RINGS_FINE;
+    return crossings ? POISE_RINGS_CROSS : POISE_RINGS_APART;
 }
 
-bool poise_crossing_winding(const PoiseArrangeWork *w, uint32_t edge, double x, double y,
-                            int *winding)
+/* Winding number just left (towards −x) of the middle of an edge. False when another edge passes
+ * too near. */
+static bool winding_left_of(const PoiseCrossingWork *w, size_t edge, int *winding)
 {
+    double x = (w->edges[edge].x0 + w->edges[edge].x1) / 2;
+    double y = (w->edges[edge].y0 + w->edges[edge].y1) / 2;
     size_t row = row_of(w, y);
     *winding = 0;
     for (size_t i = w->rows[row]; i < w->rows[row + 1]; i++) {
@@ -252,7 +247,36 @@ bool poise_crossing_winding(const PoiseArrangeWork *w, uint32_t edge, double x, 
     return true;
 }
 
-bool poise_crossing_load(const PoiseRings *in, PoiseArrangeWork *w)
+/* Whether each ring separates winding number 1 on its left from 0 on its right. Rings that stay
+ * apart do so everywhere or nowhere: the steepest edge of each tells. */
+static PoiseMeeting bound_region(const PoiseRings *in, const PoiseCrossingWork *w)
 {
-    return make_edges(in, w) && fill_rows(w);
+    for (size_t r = 0; r < in->rings; r++) {
+        size_t best = poise_rings_start(in, r);
+        for (size_t i = best + 1; i < in->ends[r]; i++)
+            if (fabs(w->edges[i].y1 - w->edges[i].y0) >
+                fabs(w->edges[best].y1 - w->edges[best].y0))
+                best = i;
+        const Edge *e = &w->edges[best];
+        int winding;
+        if (!(fabs(e->y1 - e->y0) > 4 * w->tolerance) || !winding_left_of(w, best, &winding))
+            return POISE_RINGS_TOUCH;
+        /* Going up, the side towards −x is the left one. */
+        if (winding != (e->y1 > e->y0 ? 1 : 0))
+            return POISE_RINGS_CROSS;
+    }
+    return POISE_RINGS_APART;
+}
+
+PoiseMeeting poise_rings_meet(const PoiseRings *in, double tolerance, PoiseCrossingWork *w)
+{
+    if (in->count == 0)
+        return POISE_RINGS_APART;
+    w->tolerance = tolerance;
+    if (!make_edges(in, w) || !fill_rows(w))
+        return POISE_RINGS_NO_MEMORY;
+    if (folds_back(w))
+        return POISE_RINGS_TOUCH;
+    PoiseMeeting how = search_rows(w);
+    return how == POISE_RINGS_APART ? bound_region(in, w) : how;
 }

@@ -1,41 +1,35 @@
-/* Which edges of a set of rings meet, and where. Private to arrange.c and crossing.c. */
+/* Whether the edges of a set of rings meet, and which side of each ring is inside. Detection only:
+ * what meets is sorted out by GEOS (region_geos.h). */
 #ifndef POISE_GEOMETRY_CROSSING_H
 #define POISE_GEOMETRY_CROSSING_H
 
-#include "geometry/arrange.h"
+#include <stdint.h>
 
-typedef struct PoiseArrangeEdge {
-    double x0, y0, x1, y1, length;
-    uint32_t next; /* the edge that follows in the ring */
-} PoiseArrangeEdge;
+#include "geometry/rings.h"
 
-/* An edge in a row: the part of x it covers there. */
-typedef struct PoiseArrangeEntry {
-    double lo, hi;
-    uint32_t edge;
-} PoiseArrangeEntry;
+typedef enum PoiseMeeting {
+    POISE_RINGS_APART, /* the rings neither cross nor touch, and bound a region as they are */
+    POISE_RINGS_CROSS, /* they cross, or one lies where it bounds nothing */
+    POISE_RINGS_TOUCH, /* some of them touch, or nearly */
+    POISE_RINGS_NO_MEMORY
+} PoiseMeeting;
 
-/* One of the two sides of a crossing. */
-typedef struct PoiseArrangeEvent {
-    double t, x, y; /* along the edge, 0 … 1, and where */
-    uint32_t edge, crossing;
-    uint32_t partner; /* index of the other side's event, once sorted */
-} PoiseArrangeEvent;
+/* Scratch memory. Start from {0}. */
+typedef struct PoiseCrossingWork {
+    struct PoiseCrossingEdge *edges;
+    struct PoiseCrossingEntry *entries;
+    uint32_t *rows;
+    size_t edge_capacity, entry_capacity, row_capacity;
+    /* of the call under way */
+    size_t edge_count, row_count;
+    double low, rows_per_mm, tolerance;
+} PoiseCrossingWork;
+void poise_crossing_release(PoiseCrossingWork *work);
 
-/* Makes room for `wanted` elements of `size` bytes in the block whose address lies at `pointer`. */
-bool poise_arrange_grow(void *pointer, size_t *capacity, size_t wanted, size_t size);
-
-/* Takes in the edges of the rings, and sorts them into rows of y. False when out of memory. */
-bool poise_crossing_load(const PoiseRings *in, PoiseArrangeWork *work);
-
-/* Finds every pair of edges that meet, other than neighbours at their common point: w->events holds
- * two entries for each proper crossing. POISE_RINGS_UNSURE when two edges touch, or there are more
- * crossings than a few loops explain. */
-PoiseArranged poise_crossing_find(PoiseArrangeWork *work);
-
-/* Winding number just left (towards −x) of a point on an edge. False when another edge passes too
- * near. */
-bool poise_crossing_winding(const PoiseArrangeWork *work, uint32_t edge, double x, double y,
-                            int *winding);
+/* Finds how edges meet, other than neighbours at their common point. Edges that come nearer to each
+ * other than `tolerance` mm without clearly crossing touch. Rings that stay apart bound a region
+ * when they wind once around what is on their left and not around what is on their right. Linear in
+ * the number of edges as long as few of them share a height. */
+PoiseMeeting poise_rings_meet(const PoiseRings *in, double tolerance, PoiseCrossingWork *work);
 
 #endif

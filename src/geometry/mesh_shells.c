@@ -16,6 +16,12 @@ static const double INSIDE = 0.25;
  * squared times the mesh's size it is a shell that counts. Dimensionless. */
 static const double FLAT = 1e-9;
 
+/* Angles add up as their complex numbers are multiplied: this many of those whose tangent is below
+ * NARROW share an arc tangent. Together they stay below half a turn, and the product of lengths
+ * below 10^5 mm in the range of a double. */
+enum { FACTORS = 8 };
+static const double NARROW = 0.3;
+
 typedef struct Shell {
     double volume_mm3, min_mm[3], max_mm[3];
     uint32_t vertex; /* one of its vertices */
@@ -89,7 +95,8 @@ static void measure_shells(const PoiseMesh *mesh, const uint32_t *number, Shell 
 static double winding(const PoiseMesh *mesh, const uint32_t *number, uint32_t own,
                       const double at[3])
 {
-    double sum = 0.0;
+    double sum = 0.0, product[2] = {1.0, 0.0};
+    int factors = 0;
     for (size_t k = 0; k < mesh->triangle_count; k++) {
         const uint32_t *t = &mesh->triangles[3 * k];
         if (number[t[0]] == own)
@@ -101,10 +108,24 @@ static double winding(const PoiseMesh *mesh, const uint32_t *number, uint32_t ow
             length[j] = sqrt(poise_dot(p[j], p[j]));
         }
         poise_cross(p[1], p[2], cross);
-        sum += atan2(poise_dot(p[0], cross),
-                     length[0] * length[1] * length[2] + poise_dot(p[0], p[1]) * length[2] +
-                         poise_dot(p[1], p[2]) * length[0] + poise_dot(p[2], p[0]) * length[1]);
+        double y = poise_dot(p[0], cross);
+        double x = length[0] * length[1] * length[2] + poise_dot(p[0], p[1]) * length[2] +
+                   poise_dot(p[1], p[2]) * length[0] + poise_dot(p[2], p[0]) * length[1];
+        if (!(fabs(y) < NARROW * x)) {
+            sum += atan2(y, x);
+            continue;
+        }
+        double real = product[0] * x - product[1] * y;
+        product[1] = product[0] * y + product[1] * x;
+        product[0] = real;
+        if (++factors == FACTORS) {
+            sum += atan2(product[1], product[0]);
+            product[0] = 1.0;
+            product[1] = 0.0;
+            factors = 0;
+        }
     }
+    sum += atan2(product[1], product[0]);
     return sum / 6.283185307179586476925; /* Σ Ω/2 over 2π */
 }
 

@@ -2,262 +2,248 @@
 
 #include <math.h>
 
-#include "base/memory.h"
+#include "geometry/islands.h"
 #include "geometry/reduce.h"
 
-/* Offset outlines nearer to each other than this, mm, are left to exact arithmetic. The points come
- * out of divisions of 300 mm numbers, good to 1e-12. */
-#define NEAR_MM 1e-7
-/* 1 + cos of the turning angle at which a mitre reaches the limit: reach = √(2/(1+cos)). */
-#define SHARPEST (2 / (POISE_MITRE_LIMIT * POISE_MITRE_LIMIT))
-/* Sine of the angle under which two edges count as one straight line when they are made to meet. */
-#define PARALLEL 1e-9
-
-/* An edge of the outline and the line it moves to. Edges that the offset swallows leave the list.
- */
-typedef struct PoiseOffsetEdge {
-    double x, y;       /* where it starts */
-    double dx, dy;     /* unit direction */
-    double sx, sy;     /* where the moved line starts: meets its predecessor's */
-    size_t next, prev; /* neighbours in the list */
-    bool convex;       /* the outline turns left at its start */
-    bool original;     /* its predecessor is the one it had in the outline */
-    bool open;         /* the moved lines do not meet within their edges here */
-} Edge;
+/* The area that the joining of near points in an offset can lose or win, as a part of the strip
+ * along the outline. */
+#define SLACK 1e-5
+/* The part of a region's area that would be missed: the accuracy wanted of a whole section. */
+#define NOTABLE 1e-4
+/* Ways that are tried. */
+#define MOST_STEPS 4
+/* GEOS joins points of an offset nearer to each other than a thousandth of the distance. */
+#define SNAPPED 0.002
+/* Points of each ring of an answer whose distance is checked. */
+#define SAMPLES 1
 
 void poise_offset_release(PoiseOffsetWork *work)
 {
     poise_geos_free(work->geos);
-    poise_arrange_release(&work->arrange);
-    poise_rings_release(&work->raw);
-    poise_release(work->edges);
+    poise_crossing_release(&work->crossing);
+    poise_rings_release(&work->island);
+    poise_rings_release(&work->moved);
+    poise_rings_release(&work->best);
     *work = (PoiseOffsetWork){0};
-}
-
-static bool make_edges(const PoiseRings *in, size_t ring, PoiseOffsetWork *work, size_t *count)
-{
-    size_t start = poise_rings_start(in, ring), n = in->ends[ring] - start;
-    if (n > work->edge_capacity) {
-        Edge *edges = poise_resize(work->edges, n + n / 2, sizeof *edges);
-        if (!edges)
-            return false;
-        work->edges = edges;
-        work->edge_capacity = n + n / 2;
-    }
-    for (size_t i = 0; i < n; i++) {
-        size_t j = i + 1 == n ? 0 : i + 1;
-        const double *a = in->points[start + i], *b = in->points[start + j];
-        double dx = b[0] - a[0], dy = b[1] - a[1], length = sqrt(dx * dx + dy * dy);
-        work->edges[i] = (Edge){.x = a[0],
-                                .y = a[1],
-                                .dx = dx / length,
-                                .dy = dy / length,
-                                .next = j,
-                                .prev = i == 0 ? n - 1 : i - 1};
-    }
-    *count = n;
-    return true;
-}
-
-static double turn_sine(const Edge *a, const Edge *b)
-{
-    return a->dx * b->dy - a->dy * b->dx;
-}
-
-static double turn_cosine(const Edge *a, const Edge *b)
-{
-    return a->dx * b->dx + a->dy * b->dy;
-}
-
-/* The moved start of every edge: v + w (n1 + n2)/(1 + n1·n2). False when a corner is too sharp. */
-static bool move_corners(Edge *edges, size_t n, double w)
-{
-    for (size_t i = 0; i < n; i++) {
-        Edge *e = &edges[i];
-        const Edge *p = &edges[e->prev];
-        double cosine = turn_cosine(p, e);
-        e->convex = turn_sine(p, e) >= 0;
-        e->original = true;
-        e->open = false;
-        /* A reflex corner's mitre has its limit; a convex corner that nearly folds back has no
-         * digits. */
-        if (1 + cosine < (e->convex ? PARALLEL : SHARPEST))
-            return false;
-        double f = w / (1 + cosine);
-        e->sx = e->x - f * (p->dy + e->dy);
-        e->sy = e->y + f * (p->dx + e->dx);
-    }
-    return true;
-}
-
-/* Length of the moved edge between its neighbours; negative when they have swallowed it. */
-static double moved_length(const Edge *edges, const Edge *e)
-{
-    const Edge *n = &edges[e->next];
-    return (n->sx - e->sx) * e->dx + (n->sy - e->sy) * e->dy;
-}
-
-/* Makes the moved lines of two edges meet at the start of the second. */
-static bool meet(const Edge *a, Edge *b, double w)
-{
-    double sine = turn_sine(a, b);
-    if (!(sine > PARALLEL))
-        return false;
-    /* From a point of line b along b to line a. */
-    double bx = b->x - w * b->dy, by = b->y + w * b->dx, ax = a->x - w * a->dy,
-           ay = a->y + w * a->dx;
-    double t = ((bx - ax) * a->dy - (by - ay) * a->dx) / -sine;
-    b->sx = bx - t * b->dx;
-    b->sy = by - t * b->dy;
-    b->convex = true;
-    b->original = false;
-    return true;
-}
-
-typedef enum Swallowed { SOME_LEFT, ALL_GONE, NOT_SURE } Swallowed;
-
-/* Takes out edges between two convex corners that their neighbours have swallowed, one at a time:
- * the half- plane of such an edge holds the part that its neighbours leave, so it bounds nothing.
- * What remains swallowed next to a reflex corner is opened for the winding numbers to sort out. */
-static Swallowed take_out_swallowed(Edge *edges, size_t *head, size_t n, double w)
-{
-    size_t at = *head, left = n, unseen = n;
-    bool all_convex = true;
-    for (size_t i = 0; i < n; i++)
-        all_convex = all_convex && edges[i].convex;
-    while (unseen > 0) {
-        Edge *e = &edges[at], *next = &edges[e->next], *prev = &edges[e->prev];
-        if (!(e->convex && next->convex && moved_length(edges, e) < 0)) {
-            at = e->next;
-            unseen--;
-            continue;
-        }
-        if (left == 3 || !meet(prev, next, w))
-            return all_convex ? ALL_GONE : NOT_SURE;
-        prev->next = e->next;
-        next->prev = e->prev;
-        at = e->prev; /* both neighbours have another length now: look at them again */
-        left--;
-        unseen = unseen < 2 ? 2 : unseen;
-    }
-    *head = at;
-    size_t i = at;
-    do {
-        Edge *e = &edges[i], *next = &edges[e->next];
-        if (moved_length(edges, e) < 0) {
-            if ((e->convex && !e->original) || (next->convex && !next->original))
-                return NOT_SURE;
-            e->open = e->open || e->convex;
-            next->open = next->open || next->convex;
-        }
-        i = e->next;
-    } while (i != at);
-    return SOME_LEFT;
-}
-
-/* Adds the moved ring. At an open corner the outline runs from the end of one moved edge through
- * the old corner to the start of the next: with that the ring winds around a point once less for
- * every edge whose strip of width w covers it, so that only points out of reach of all edges keep a
- * winding number of 1. */
-static void add_moved(const Edge *edges, size_t head, double w, PoiseRings *out)
-{
-    size_t i = head;
-    do {
-        const Edge *e = &edges[i], *p = &edges[e->prev];
-        if (e->open) {
-            poise_rings_add(out, e->x - w * p->dy, e->y + w * p->dx);
-            poise_rings_add(out, e->x, e->y);
-            poise_rings_add(out, e->x - w * e->dy, e->y + w * e->dx);
-        } else {
-            poise_rings_add(out, e->sx, e->sy);
-        }
-        i = e->next;
-    } while (i != head);
-    poise_rings_close(out);
-}
-
-static PoiseArranged try_plain(const PoiseRings *in, double w, PoiseOffsetWork *work,
-                               PoiseRings *out)
-{
-    poise_rings_reset(&work->raw);
-    for (size_t r = 0; r < in->rings; r++) {
-        size_t n, head = 0;
-        if (!make_edges(in, r, work, &n))
-            return POISE_RINGS_NO_MEMORY;
-        if (!move_corners(work->edges, n, w))
-            return POISE_RINGS_UNSURE;
-        Swallowed how = take_out_swallowed(work->edges, &head, n, w);
-        if (how == NOT_SURE)
-            return POISE_RINGS_UNSURE;
-        if (how == SOME_LEFT)
-            add_moved(work->edges, head, w, &work->raw);
-    }
-    if (work->raw.failed)
-        return POISE_RINGS_NO_MEMORY;
-    PoiseArranged how = poise_rings_arrange(&work->raw, NEAR_MM, &work->arrange, out);
-    if (how == POISE_RINGS_FINE)
-        poise_rings_swap(&work->raw, out);
-    return how;
 }
 
 static bool have_library(PoiseOffsetWork *work)
 {
     if (!work->geos)
         work->geos = poise_geos_new();
-    work->library_calls++;
     return work->geos != NULL;
 }
 
-/* Drops points that came out on top of each other. */
-static PoiseStatus tidy(PoiseOffsetWork *work, PoiseRings *rings)
+/* Half the turning angle from edge u to edge v as a tangent, negative when they turn right; a mitre
+ * reaches no farther than its limit. */
+static double half_turn(const double u[2], const double v[2])
+{
+    const double tallest = sqrt(POISE_MITRE_LIMIT * POISE_MITRE_LIMIT - 1);
+    double sine = u[0] * v[1] - u[1] * v[0], cosine = u[0] * v[0] + u[1] * v[1];
+    double length = sqrt(sine * sine + cosine * cosine);
+    if (!(length + cosine > 0))
+        return sine < 0 ? -tallest : INFINITY;
+    return fmax(-tallest, sine / (length + cosine)); /* tan(θ/2) = sin θ/(1 + cos θ) */
+}
+
+/* An edge, and the turns at its ends. */
+typedef struct Edge {
+    double along[2], length, turn, next_turn;
+    bool roomy; /* longer than what the bisectors at its ends cut off its moved copy */
+} Edge;
+
+static Edge edge_after(const Edge *before, const double from[2], const double to[2],
+                       const double then[2], double w)
+{
+    Edge e = {.along = {to[0] - from[0], to[1] - from[1]}, .turn = before->next_turn};
+    const double next[2] = {then[0] - to[0], then[1] - to[1]};
+    e.length = sqrt(e.along[0] * e.along[0] + e.along[1] * e.along[1]);
+    e.next_turn = half_turn(e.along, next);
+    e.roomy = e.length >= w * (fmax(0, e.turn) + fmax(0, e.next_turn));
+    return e;
+}
+
+/* The most area an offset can take: a strip along each edge, plus the two triangles of the mitre at
+ * each reflex corner, less the two triangles that the strips at a convex corner have in common,
+ * where both edges reach beyond them. Where all edges do, and the moved outlines do not meet, that
+ * is the very area. */
+static double most_lost(const PoiseRings *in, double w)
+{
+    double lost = 0;
+    for (size_t r = 0; r < in->rings; r++) {
+        size_t start = poise_rings_start(in, r), n = in->ends[r] - start;
+        const double(*p)[2] = (const double(*)[2])(in->points + start);
+        Edge before = {0}, edge = {0};
+        before = edge_after(&edge, p[n - 2], p[n - 1], p[0], w);
+        before = edge_after(&before, p[n - 1], p[0], p[1], w);
+        for (size_t i = 0; i < n; i++) {
+            edge = edge_after(&before, p[i], p[(i + 1) % n], p[(i + 2) % n], w);
+            lost += w * edge.length;
+            if (edge.turn < 0 || (before.roomy && edge.roomy))
+                lost -= w * w * edge.turn;
+            before = edge;
+        }
+    }
+    return lost;
+}
+
+typedef struct Size {
+    double area, length; /* mm², and mm of outline */
+} Size;
+
+static Size size_of(const PoiseRings *in)
+{
+    Size size = {0, 0};
+    for (size_t r = 0; r < in->rings; r++) {
+        size_t end = in->ends[r];
+        const double *a = in->points[end - 1];
+        size.area += poise_ring_area(in, r);
+        for (size_t i = poise_rings_start(in, r); i < end; i++) {
+            const double *b = in->points[i];
+            size.length += sqrt((b[0] - a[0]) * (b[0] - a[0]) + (b[1] - a[1]) * (b[1] - a[1]));
+            a = b;
+        }
+    }
+    return size;
+}
+
+/* Whether a point lies in the region, at least `distance` from its outline. */
+static bool keeps_distance(const PoiseRings *in, const double at[2], double distance)
+{
+    int winding = 0;
+    for (size_t r = 0; r < in->rings; r++) {
+        size_t start = poise_rings_start(in, r), end = in->ends[r];
+        const double *a = in->points[end - 1];
+        for (size_t i = start; i < end; a = in->points[i++]) {
+            const double *b = in->points[i];
+            double dx = b[0] - a[0], dy = b[1] - a[1], px = at[0] - a[0], py = at[1] - a[1];
+            double squared = dx * dx + dy * dy, across = px * dy - py * dx;
+            if ((a[1] <= at[1]) != (b[1] <= at[1]) && (across > 0) == (dy > 0))
+                winding += dy > 0 ? -1 : 1;
+            if (across * across >= distance * distance * squared)
+                continue;
+            double t = fmin(fmax(px * dx + py * dy, 0), squared) / squared;
+            px -= t * dx;
+            py -= t * dy;
+            if (px * px + py * py < distance * distance)
+                return false;
+        }
+    }
+    return winding == 1;
+}
+
+static bool is_plausible(const PoiseRings *in, Size before, double distance, const PoiseRings *out,
+                         Size after)
+{
+    double lost = before.area - after.area, slack = SLACK * distance * before.length;
+    /* Each edge of the answer has swept at least a triangle on its way. */
+    if (!(lost >= distance * after.length / 2 - slack && lost <= most_lost(in, distance) + slack))
+        return false;
+    for (size_t r = 0; r < in->rings; r++) {
+        const double *p = in->points[poise_rings_start(in, r)];
+        if (poise_rings_winding(out, p[0], p[1]) != 0)
+            return false;
+    }
+    for (size_t r = 0; r < out->rings; r++) {
+        size_t start = poise_rings_start(out, r), n = out->ends[r] - start;
+        for (size_t i = 0; i < SAMPLES; i++)
+            if (!keeps_distance(in, out->points[start + n * i / SAMPLES],
+                                distance * (1 - SNAPPED)))
+                return false;
+    }
+    return true;
+}
+
+/* Appends islands without points that came out on top of each other. */
+static bool add_tidy(const PoiseRings *in, PoiseRings *out)
 {
     double ignored = 0;
-    poise_rings_reset(&work->raw);
-    poise_reduce(rings, POISE_STRAIGHT_MM, INFINITY, &ignored, &work->raw);
-    poise_rings_swap(rings, &work->raw);
-    return rings->failed ? POISE_E_MEMORY : POISE_OK;
+    for (size_t first = 0; first < in->rings;) {
+        size_t end = poise_island_end(in, first), rings = out->rings;
+        poise_reduce_ring(in, first, POISE_STRAIGHT_MM, INFINITY, &ignored, out);
+        for (size_t r = first + 1; r < end && out->rings > rings; r++)
+            poise_reduce_ring(in, r, POISE_STRAIGHT_MM, INFINITY, &ignored, out);
+        first = end;
+    }
+    return !out->failed;
+}
+
+/* Whether something must have happened on the way: where no edge vanishes and nothing meets, the
+ * outline's length changes linearly, and the area by its mean. Or a part has been lost. */
+static bool is_eventful(Size before, double distance, Size after)
+{
+    double lost = before.area - after.area, even = distance * (before.length + after.length) / 2;
+    return fabs(lost - even) > NOTABLE * before.area;
+}
+
+/* Asks GEOS for the offset of work->island. Mitred offsets add up, so more steps lead to the same
+ * place by other ways. They are tried when an answer cannot be right, and to confirm one after
+ * which much has changed: GEOS may lose a part there, and never adds one, so the answer with the
+ * most area is taken. */
+static PoiseStatus shrink_island(double distance, PoiseOffsetWork *work)
+{
+    Size before = size_of(&work->island);
+    double best = -1;
+    for (int steps = 1; steps <= MOST_STEPS; steps++) {
+        PoiseStatus status =
+            poise_geos_shrink(work->geos, &work->island, distance, steps, &work->moved);
+        if (status == POISE_E_MEMORY)
+            return status;
+        Size after = size_of(&work->moved);
+        if (status || !is_plausible(&work->island, before, distance, &work->moved, after)) {
+            work->retries++;
+            continue;
+        }
+        bool confirmed = best < 0 ? !is_eventful(before, distance, after)
+                                  : fabs(after.area - best) <= NOTABLE * before.area;
+        if (after.area > best) {
+            best = after.area;
+            poise_rings_swap(&work->moved, &work->best);
+        }
+        if (confirmed)
+            break;
+    }
+    return best >= 0 ? POISE_OK : POISE_E_INTERNAL;
+}
+
+bool poise_offset_plausible(const PoiseRings *in, double distance, const PoiseRings *out)
+{
+    return is_plausible(in, size_of(in), distance, out, size_of(out));
 }
 
 PoiseStatus poise_offset_inward(const PoiseRings *in, double distance, PoiseOffsetWork *work,
                                 PoiseRings *out)
 {
     poise_rings_reset(out);
-    if (in->rings == 0)
-        return POISE_OK;
-    switch (try_plain(in, distance, work, out)) {
-    case POISE_RINGS_FINE:
-        return POISE_OK;
-    case POISE_RINGS_RESOLVED:
-        return tidy(work, out);
-    case POISE_RINGS_NO_MEMORY:
+    if (in->rings > 0 && !have_library(work))
         return POISE_E_MEMORY;
-    case POISE_RINGS_UNSURE:
-        break;
+    for (size_t r = 0; r < in->rings;) {
+        size_t end = poise_island_end(in, r);
+        poise_rings_reset(&work->island);
+        for (; r < end; r++)
+            poise_rings_add_ring(&work->island, in, r);
+        if (work->island.failed)
+            return POISE_E_MEMORY;
+        PoiseStatus status = shrink_island(distance, work);
+        if (status)
+            return status;
+        if (!add_tidy(&work->best, out))
+            return POISE_E_MEMORY;
     }
-    if (!have_library(work))
-        return POISE_E_MEMORY;
-    PoiseStatus status = poise_geos_shrink(work->geos, in, distance, out);
-    return status ? status : tidy(work, out);
+    return POISE_OK;
 }
 
 PoiseStatus poise_region_unite(const PoiseRings *in, double tolerance, PoiseOffsetWork *work,
                                bool *joined, PoiseRings *out)
 {
-    *joined = false;
-    switch (poise_rings_arrange(in, tolerance, &work->arrange, out)) {
-    case POISE_RINGS_FINE:
+    poise_rings_reset(out);
+    PoiseMeeting how = poise_rings_meet(in, tolerance, &work->crossing);
+    *joined = how != POISE_RINGS_APART;
+    if (how == POISE_RINGS_APART)
         return POISE_OK;
-    case POISE_RINGS_RESOLVED:
-        *joined = true;
-        return tidy(work, out);
-    case POISE_RINGS_NO_MEMORY:
+    if (how == POISE_RINGS_NO_MEMORY || !have_library(work))
         return POISE_E_MEMORY;
-    case POISE_RINGS_UNSURE:
-        break;
-    }
-    *joined = true;
-    if (!have_library(work))
-        return POISE_E_MEMORY;
-    PoiseStatus status = poise_geos_positive(work->geos, in, tolerance, out);
-    return status ? status : tidy(work, out);
+    double grid = how == POISE_RINGS_TOUCH ? tolerance : 0;
+    PoiseStatus status = poise_geos_positive(work->geos, in, grid, &work->moved);
+    return status ? status : add_tidy(&work->moved, out) ? POISE_OK : POISE_E_MEMORY;
 }

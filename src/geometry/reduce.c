@@ -71,8 +71,8 @@ static void take_in(Wedge *w, const double d[2], double length, double tolerance
     w->any = true;
 }
 
-static void reduce_ring(const PoiseRings *in, size_t ring, double tolerance, double budget,
-                        double *given_up, PoiseRings *out)
+void poise_reduce_ring(const PoiseRings *in, size_t ring, double tolerance, double budget,
+                       double *given_up, PoiseRings *out)
 {
     size_t start = poise_rings_start(in, ring), n = in->ends[ring] - start;
     size_t at = leftmost(in, start, in->ends[ring]) - start;
@@ -130,7 +130,7 @@ void poise_reduce(const PoiseRings *in, double tolerance, double budget_mm2, dou
     double begun = *given_up_mm2;
     for (size_t r = 0; r < in->rings; r++) {
         double left = budget_mm2 - (*given_up_mm2 - begun);
-        reduce_ring(in, r, tolerance, left > 0 ? left : 0, given_up_mm2, out);
+        poise_reduce_ring(in, r, tolerance, left > 0 ? left : 0, given_up_mm2, out);
     }
 }
 

@@ -18,6 +18,9 @@
  * nothing vanish. */
 void poise_reduce(const PoiseRings *in, double tolerance, double budget_mm2, double *given_up_mm2,
                   PoiseRings *out);
+/* The same for ring r alone. */
+void poise_reduce_ring(const PoiseRings *in, size_t ring, double tolerance, double budget_mm2,
+                       double *given_up_mm2, PoiseRings *out);
 
 /* Orders the rings by their first points, so that equal regions come out as equal sets. False when
  * out of memory. */

@@ -1,6 +1,7 @@
 #include "geometry/region_geos.h"
 
 #include <stdint.h>
+#include <string.h>
 
 #include "base/memory.h"
 
@@ -26,23 +27,32 @@ void poise_geos_free(GEOSContextHandle_t geos)
         GEOS_finish_r(geos);
 }
 
-/* Ring r as a closed line string. */
-static GEOSGeometry *line_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
+/* Ring r as a closed sequence of points. */
+static GEOSCoordSequence *sequence_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
 {
     size_t start = poise_rings_start(in, r), n = in->ends[r] - start;
-    if (n >= UINT32_MAX)
+    double(*closed)[2] = n < UINT32_MAX ? poise_resize(NULL, n + 1, sizeof *closed) : NULL;
+    if (!closed)
         return NULL;
-    GEOSCoordSequence *sequence = GEOSCoordSeq_create_r(geos, (unsigned)n + 1, 2);
-    if (!sequence)
-        return NULL;
-    for (size_t i = 0; i <= n; i++) {
-        const double *p = in->points[start + (i == n ? 0 : i)];
-        if (!GEOSCoordSeq_setXY_r(geos, sequence, (unsigned)i, p[0], p[1])) {
-            GEOSCoordSeq_destroy_r(geos, sequence);
-            return NULL;
-        }
-    }
-    return GEOSGeom_createLineString_r(geos, sequence); /* owns the sequence, even when it fails */
+    memcpy(closed, in->points + start, n * sizeof *closed);
+    memcpy(closed + n, closed, sizeof *closed);
+    GEOSCoordSequence *sequence =
+        GEOSCoordSeq_copyFromBuffer_r(geos, closed[0], (unsigned)n + 1, 0, 0);
+    poise_release(closed);
+    return sequence;
+}
+
+/* Both own the sequence, even when they fail. */
+static GEOSGeometry *line_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
+{
+    GEOSCoordSequence *sequence = sequence_of(geos, in, r);
+    return sequence ? GEOSGeom_createLineString_r(geos, sequence) : NULL;
+}
+
+static GEOSGeometry *ring_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
+{
+    GEOSCoordSequence *sequence = sequence_of(geos, in, r);
+    return sequence ? GEOSGeom_createLinearRing_r(geos, sequence) : NULL;
 }
 
 static void destroy_all(GEOSContextHandle_t geos, GEOSGeometry **parts, size_t n)
@@ -74,6 +84,17 @@ static GEOSGeometry *lines_of(GEOSContextHandle_t geos, const PoiseRings *in)
     return lines;
 }
 
+static void reverse_open(PoiseRings *out)
+{
+    size_t first = poise_rings_start(out, out->rings);
+    for (size_t i = first, j = out->count - 1; i < j; i++, j--)
+        for (int c = 0; c < 2; c++) {
+            double t = out->points[i][c];
+            out->points[i][c] = out->points[j][c];
+            out->points[j][c] = t;
+        }
+}
+
 static bool add_ring(GEOSContextHandle_t geos, const GEOSGeometry *ring, bool hole, PoiseRings *out)
 {
     const GEOSCoordSequence *sequence = ring ? GEOSGeom_getCoordSeq_r(geos, ring) : NULL;
@@ -82,30 +103,19 @@ static bool add_ring(GEOSContextHandle_t geos, const GEOSGeometry *ring, bool ho
         return false;
     if (n < 4)
         return true;
-    double twice = 0, x0 = 0, y0 = 0, px = 0, py = 0;
-    size_t first = out->count;
-    for (unsigned i = 0; i + 1 < n; i++) {
-        double x, y;
-        if (!GEOSCoordSeq_getXY_r(geos, sequence, i, &x, &y))
-            return false;
-        if (i == 0) {
-            x0 = x;
-            y0 = y;
-        }
-        twice += (px - x0) * (y - y0) - (x - x0) * (py - y0);
-        px = x;
-        py = y;
-        poise_rings_add(out, x, y);
-    }
-    if (out->failed)
+    if (!poise_rings_reserve(out, n) ||
+        !GEOSCoordSeq_copyToBuffer_r(geos, sequence, out->points[out->count], 0, 0))
         return false;
+    size_t start = out->count;
+    out->count += n - 1; /* the last point repeats the first */
+    double twice = 0;
+    const double *o = out->points[start];
+    for (size_t i = start + 1; i + 1 < out->count; i++) {
+        const double *a = out->points[i], *b = out->points[i + 1];
+        twice += (a[0] - o[0]) * (b[1] - o[1]) - (b[0] - o[0]) * (a[1] - o[1]);
+    }
     if ((twice > 0) == hole) /* the library promises no direction */
-        for (size_t i = first, j = out->count - 1; i < j; i++, j--)
-            for (int c = 0; c < 2; c++) {
-                double t = out->points[i][c];
-                out->points[i][c] = out->points[j][c];
-                out->points[j][c] = t;
-            }
+        reverse_open(out);
     poise_rings_close(out);
     return !out->failed;
 }
@@ -200,7 +210,10 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
     if (in->rings == 0)
         return POISE_OK;
     GEOSGeometry *lines = lines_of(geos, in);
-    GEOSGeometry *noded = lines ? GEOSUnaryUnionPrec_r(geos, lines, grid) : NULL;
+    if (!lines)
+        return POISE_E_MEMORY;
+    GEOSGeometry *noded = grid > 0 ? GEOSUnaryUnionPrec_r(geos, lines, grid)
+                                   : GEOSUnaryUnion_r(geos, lines);
     const GEOSGeometry *const one[1] = {noded};
     GEOSGeometry *faces = noded ? GEOSPolygonize_r(geos, one, 1) : NULL;
     GEOSGeometry *united = faces ? union_of_faces(geos, faces, in) : NULL;
@@ -210,19 +223,45 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
     return finish(geos, united, out);
 }
 
+/* An island as a polygon. */
+static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const PoiseRings *in)
+{
+    GEOSGeometry **holes = poise_resize(NULL, in->rings, sizeof(GEOSGeometry *));
+    GEOSGeometry *outline = holes ? ring_of(geos, in, 0) : NULL;
+    size_t n = 0;
+    while (outline && n + 1 < in->rings) {
+        holes[n] = ring_of(geos, in, n + 1);
+        if (!holes[n])
+            break;
+        n++;
+    }
+    if (!outline || n + 1 < in->rings) {
+        GEOSGeom_destroy_r(geos, outline);
+        if (holes)
+            destroy_all(geos, holes, n);
+        return NULL;
+    }
+    /* owns the rings, even when it fails */
+    GEOSGeometry *polygon = GEOSGeom_createPolygon_r(geos, outline, holes, (unsigned)n);
+    poise_release(holes);
+    return polygon;
+}
+
 PoiseStatus poise_geos_shrink(GEOSContextHandle_t geos, const PoiseRings *in, double distance,
-                              PoiseRings *out)
+                              int steps, PoiseRings *out)
 {
     poise_rings_reset(out);
     if (in->rings == 0)
         return POISE_OK;
-    GEOSGeometry *lines = lines_of(geos, in);
-    GEOSGeometry *region = lines ? GEOSBuildArea_r(geos, lines) : NULL;
-    GEOSGeometry *shrunk =
-        region ? GEOSBufferWithStyle_r(geos, region, -distance, 8, GEOSBUF_CAP_ROUND,
-                                       GEOSBUF_JOIN_MITRE, POISE_MITRE_LIMIT)
-               : NULL;
-    GEOSGeom_destroy_r(geos, lines);
-    GEOSGeom_destroy_r(geos, region);
-    return finish(geos, shrunk, out);
+    GEOSGeometry *region = polygon_of(geos, in);
+    if (!region)
+        return POISE_E_MEMORY;
+    for (int i = 0; i < steps && region; i++) {
+        GEOSGeometry *less =
+            GEOSBufferWithStyle_r(geos, region, -distance / steps, 8, GEOSBUF_CAP_ROUND,
+                                  GEOSBUF_JOIN_MITRE, POISE_MITRE_LIMIT);
+        GEOSGeom_destroy_r(geos, region);
+        region = less;
+    }
+    return finish(geos, region, out);
 }

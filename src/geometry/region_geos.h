@@ -1,4 +1,4 @@
-/* The plane regions that only exact predicates can settle, by the GEOS library. */
+/* Offsets and unions of plane regions, by the GEOS library. */
 #ifndef POISE_GEOMETRY_REGION_GEOS_H
 #define POISE_GEOMETRY_REGION_GEOS_H
 
@@ -15,15 +15,16 @@
 GEOSContextHandle_t poise_geos_new(void);
 void poise_geos_free(GEOSContextHandle_t geos);
 
-/* Both replace `out` and may fail with POISE_E_MEMORY (out of memory) or POISE_E_INTERNAL (the
+/* Both replace `out`, each outline followed by its holes, and may fail with POISE_E_MEMORY (out of memory) or POISE_E_INTERNAL (the
  * library gave up). */
 
-/* The region that the rings wind around at least once; points nearer than `grid` mm become one. */
+/* The region that the rings wind around at least once. Points nearer than `grid` mm become one; a
+ * grid of 0 keeps all digits. */
 PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, double grid,
                                 PoiseRings *out);
-/* The region shrunk by `distance` mm with mitred corners. The rings bound a region and do not
- * cross. */
+/* An island (an outline followed by its holes) shrunk by `distance` mm with mitred corners, in that
+ * many equal steps. The rings do not cross. */
 PoiseStatus poise_geos_shrink(GEOSContextHandle_t geos, const PoiseRings *in, double distance,
-                              PoiseRings *out);
+                              int steps, PoiseRings *out);
 
 #endif

@@ -112,22 +112,28 @@ double poise_ring_area(const PoiseRings *rings, size_t ring)
     return twice / 2;
 }
 
+int poise_ring_winding(const PoiseRings *rings, size_t ring, double x, double y)
+{
+    int winding = 0;
+    size_t start = poise_rings_start(rings, ring), end = rings->ends[ring];
+    const double *a = rings->points[end - 1];
+    for (size_t i = start; i < end; i++) {
+        const double *b = rings->points[i];
+        if ((a[1] <= y) != (b[1] <= y)) {
+            double at = a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
+            if (at < x)
+                winding += b[1] > a[1] ? -1 : 1;
+        }
+        a = b;
+    }
+    return winding;
+}
+
 int poise_rings_winding(const PoiseRings *rings, double x, double y)
 {
     int winding = 0;
-    for (size_t r = 0; r < rings->rings; r++) {
-        size_t start = poise_rings_start(rings, r), end = rings->ends[r];
-        const double *a = rings->points[end - 1];
-        for (size_t i = start; i < end; i++) {
-            const double *b = rings->points[i];
-            if ((a[1] <= y) != (b[1] <= y)) {
-                double at = a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0]);
-                if (at < x)
-                    winding += b[1] > a[1] ? -1 : 1;
-            }
-            a = b;
-        }
-    }
+    for (size_t r = 0; r < rings->rings; r++)
+        winding += poise_ring_winding(rings, r, x, y);
     return winding;
 }
 

@@ -55,8 +55,9 @@ void poise_rings_swap(PoiseRings *a, PoiseRings *b);
 PoiseFlat poise_rings_flat(const PoiseRings *rings);
 double poise_ring_area(const PoiseRings *rings, size_t ring);
 
-/* How often the rings wind around a point that is not on them. */
+/* How often the rings, or one of them, wind around a point that is not on them. */
 int poise_rings_winding(const PoiseRings *rings, double x, double y);
+int poise_ring_winding(const PoiseRings *rings, size_t ring, double x, double y);
 
 /* a + scale·b */
 PoiseFlat poise_flat_add(PoiseFlat a, PoiseFlat b, double scale);

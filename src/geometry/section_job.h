@@ -8,6 +8,7 @@
 #include "geometry/contour.h"
 #include "geometry/offset.h"
 #include "geometry/scanline.h"
+#include "geometry/simplify.h"
 #include "poise/section.h"
 
 #define POISE_SPLITS (POISE_MAX_PERIMETERS + 1)
@@ -44,6 +45,7 @@ typedef struct PoiseLayerRegions {
 typedef struct PoiseLayerWork {
     PoiseContourWork contour;
     PoiseOffsetWork offset;
+    PoiseSimplifyWork simplify;
     PoiseScanWork scan;
     PoiseRings raw, now, next, turned;
 } PoiseLayerWork;

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "base/memory.h"
+#include "geometry/islands.h"
 #include "geometry/reduce.h"
 
 /* Shells nearer than this, mm, are one: ten thousandths of a line's width, and ten times what
@@ -10,14 +11,15 @@
 #define JOIN_MM 1e-5
 /* Outline points nearer than this to the chord that replaces them, mm, are dropped: a
  * four-hundredth of a line's width, well below what a printer can place. */
-#define SIMPLE_MM 0.001
+#define SIMPLE_MM 0.003
 /* … as long as no more than this fraction of the layer's area is given or taken in all. */
-#define SIMPLE_AREA 2e-5
+#define SIMPLE_AREA 9e-5
 
 void poise_layer_work_release(PoiseLayerWork *work)
 {
     poise_contour_work_release(&work->contour);
     poise_offset_release(&work->offset);
+    poise_simplify_release(&work->simplify);
     poise_scan_work_release(&work->scan);
     poise_rings_release(&work->raw);
     poise_rings_release(&work->now);
@@ -55,11 +57,12 @@ PoiseStatus poise_layer_outline(const PoiseSectionPlan *plan, const PoiseSlices 
     return outline->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
-static void simplify(const PoiseRings *in, double *given_up, PoiseRings *out)
+static bool simplify(const PoiseRings *in, PoiseLayerWork *work, double *given_up, PoiseRings *out)
 {
     *given_up = 0;
     poise_rings_reset(out);
-    poise_reduce(in, SIMPLE_MM, SIMPLE_AREA * fabs(poise_rings_flat(in).area), given_up, out);
+    return poise_simplify(in, SIMPLE_MM, SIMPLE_AREA * fabs(poise_rings_flat(in).area),
+                          &work->simplify, given_up, out);
 }
 
 /* Leaves the outermost region in work->now and the overlap, in build axes about the centre, in
@@ -69,8 +72,7 @@ static PoiseStatus outer_region(const PoiseRings *outline, PoiseLayerWork *work,
 {
     bool joined;
     *overlap = (PoiseFlat){0};
-    simplify(outline, simplified, &work->now);
-    if (work->now.failed)
+    if (!simplify(outline, work, simplified, &work->now))
         return POISE_E_MEMORY;
     PoiseStatus status =
         poise_region_unite(&work->now, JOIN_MM, &work->offset, &joined, &work->next);
@@ -87,8 +89,7 @@ static PoiseStatus outer_region(const PoiseRings *outline, PoiseLayerWork *work,
     for (size_t r = 0; r < whole->rings; r++)
         poise_rings_add_ring(&work->raw, whole, r);
     if (joined) {
-        simplify(&work->raw, simplified, &work->now);
-        if (work->raw.failed || work->now.failed)
+        if (work->raw.failed || !simplify(&work->raw, work, simplified, &work->now))
             return POISE_E_MEMORY;
         status = poise_region_unite(&work->now, JOIN_MM, &work->offset, &joined, &work->next);
         if (status || !joined)
@@ -134,6 +135,8 @@ PoiseStatus poise_layer_regions(const PoiseSectionPlan *plan, const PoiseRings *
     PoiseStatus status = outer_region(outline, work, &overlap, &regions->simplified_mm2);
     if (status)
         return status;
+    if (!poise_islands_sort(&work->now, &work->next))
+        return POISE_E_MEMORY;
     regions->overlap = turn_flat(plan, overlap);
     for (int n = 0; n < POISE_SPLITS; n++) {
         if (n > 0) {

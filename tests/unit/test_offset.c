@@ -91,7 +91,6 @@ static void fillet(void **state)
         poise_rings_close(&in);
         assert_int_equal(poise_offset_inward(&in, 1.2, &work, &out), POISE_OK);
         check_near(poise_rings_flat(&out).area, 17.6 * 17.6, 1e-9);
-        assert_int_equal(work.library_calls, 0);
     }
     poise_rings_release(&in);
     poise_rings_release(&out);
@@ -217,13 +216,11 @@ static void unions(void **state)
     add_rectangle(&in, 5, 3, 25, 6, false); /* a bridge */
     check_near(united(&in, &work, &joined), 230.0, 1e-9);
     assert_true(joined);
-    assert_int_equal(work.library_calls, 0);
     add_rectangle(&in, 22, 4, 23, 5,
                   false); /* inside: wound around three times, no outline of its own */
     check_near(united(&in, &work, &joined), 230.0, 1e-9);
     add_rectangle(&in, 30, 0, 31, 10, false); /* face to face */
     check_near(united(&in, &work, &joined), 240.0, 1e-4);
-    assert_int_equal(work.library_calls, 1);
 
     poise_rings_reset(&in); /* a hole in one shell, partly filled by another */
     add_rectangle(&in, 0, 0, 10, 10, false);
@@ -278,7 +275,6 @@ static void beside_overlay(void **state)
         bool joined;
         check_close(united(&in, &work, &joined), geos_union_area(work.geos, &in), 1e-10);
     }
-    assert_int_equal(work.library_calls, 0);
     poise_rings_release(&in);
     poise_offset_release(&work);
 }
