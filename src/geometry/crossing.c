@@ -116,8 +116,7 @@ static bool fill_rows(PoiseCrossingWork *w)
     }
     for (size_t r = 0; r < w->row_count; r++)
         w->rows[r + 2] += w->rows[r + 1];
-    if (!grow(&w->entries, &w->entry_capacity, w->rows[w->row_count + 1],
-                            sizeof(Entry)))
+    if (!grow(&w->entries, &w->entry_capacity, w->rows[w->row_count + 1], sizeof(Entry)))
         return false;
     for (size_t i = 0; i < w->edge_count; i++) {
         rows_of(w, &w->edges[i], &first, &last);
@@ -213,8 +212,7 @@ static PoiseMeeting search_rows(PoiseCrossingWork *w)
             for (size_t j = i + 1; j < n && entries[j].lo <= reach; j++) {
                 if (neighbours(w, edge, entries[j].edge))
                     continue;
-                PoiseMeeting how =
-                    meet(&w->edges[edge], &w->edges[entries[j].edge], w->tolerance);
+                PoiseMeeting how = meet(&w->edges[edge], &w->edges[entries[j].edge], w->tolerance);
                 if (how == POISE_RINGS_TOUCH)
                     return how;
                 crossings += how == POISE_RINGS_CROSS;
@@ -254,8 +252,7 @@ static PoiseMeeting bound_region(const PoiseRings *in, const PoiseCrossingWork *
     for (size_t r = 0; r < in->rings; r++) {
         size_t best = poise_rings_start(in, r);
         for (size_t i = best + 1; i < in->ends[r]; i++)
-            if (fabs(w->edges[i].y1 - w->edges[i].y0) >
-                fabs(w->edges[best].y1 - w->edges[best].y0))
+            if (fabs(w->edges[i].y1 - w->edges[i].y0) > fabs(w->edges[best].y1 - w->edges[best].y0))
                 best = i;
         const Edge *e = &w->edges[best];
         int winding;

@@ -15,7 +15,7 @@
 /* GEOS joins points of an offset nearer to each other than a thousandth of the distance. */
 #define SNAPPED 0.002
 /* Points of each ring of an answer whose distance is checked. */
-#define SAMPLES 1
+#define SAMPLES 2
 
 void poise_offset_release(PoiseOffsetWork *work)
 {
@@ -132,12 +132,22 @@ static bool keeps_distance(const PoiseRings *in, const double at[2], double dist
     return winding == 1;
 }
 
+/* Whether something must have happened on the way: where no edge vanishes and nothing meets, the
+ * outline's length changes linearly, and the area by its mean. Or a part has been lost. */
+static bool is_eventful(Size before, double distance, Size after)
+{
+    double lost = before.area - after.area, even = distance * (before.length + after.length) / 2;
+    return fabs(lost - even) > NOTABLE * before.area;
+}
+
 static bool is_plausible(const PoiseRings *in, Size before, double distance, const PoiseRings *out,
                          Size after)
 {
     double lost = before.area - after.area, slack = SLACK * distance * before.length;
     /* Each edge of the answer has swept at least a triangle on its way. */
-    if (!(lost >= distance * after.length / 2 - slack && lost <= most_lost(in, distance) + slack))
+    if (!(lost >= distance * after.length / 2 - slack))
+        return false;
+    if (is_eventful(before, distance, after) && !(lost <= most_lost(in, distance) + slack))
         return false;
     for (size_t r = 0; r < in->rings; r++) {
         const double *p = in->points[poise_rings_start(in, r)];
@@ -147,8 +157,7 @@ static bool is_plausible(const PoiseRings *in, Size before, double distance, con
     for (size_t r = 0; r < out->rings; r++) {
         size_t start = poise_rings_start(out, r), n = out->ends[r] - start;
         for (size_t i = 0; i < SAMPLES; i++)
-            if (!keeps_distance(in, out->points[start + n * i / SAMPLES],
-                                distance * (1 - SNAPPED)))
+            if (!keeps_distance(in, out->points[start + n * i / SAMPLES], distance * (1 - SNAPPED)))
                 return false;
     }
     return true;
@@ -166,14 +175,6 @@ static bool add_tidy(const PoiseRings *in, PoiseRings *out)
         first = end;
     }
     return !out->failed;
-}
-
-/* Whether something must have happened on the way: where no edge vanishes and nothing meets, the
- * outline's length changes linearly, and the area by its mean. Or a part has been lost. */
-static bool is_eventful(Size before, double distance, Size after)
-{
-    double lost = before.area - after.area, even = distance * (before.length + after.length) / 2;
-    return fabs(lost - even) > NOTABLE * before.area;
 }
 
 /* Asks GEOS for the offset of work->island. Mitred offsets add up, so more steps lead to the same

@@ -212,8 +212,8 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
     GEOSGeometry *lines = lines_of(geos, in);
     if (!lines)
         return POISE_E_MEMORY;
-    GEOSGeometry *noded = grid > 0 ? GEOSUnaryUnionPrec_r(geos, lines, grid)
-                                   : GEOSUnaryUnion_r(geos, lines);
+    GEOSGeometry *noded =
+        grid > 0 ? GEOSUnaryUnionPrec_r(geos, lines, grid) : GEOSUnaryUnion_r(geos, lines);
     const GEOSGeometry *const one[1] = {noded};
     GEOSGeometry *faces = noded ? GEOSPolygonize_r(geos, one, 1) : NULL;
     GEOSGeometry *united = faces ? union_of_faces(geos, faces, in) : NULL;

@@ -15,8 +15,8 @@
 GEOSContextHandle_t poise_geos_new(void);
 void poise_geos_free(GEOSContextHandle_t geos);
 
-/* Both replace `out`, each outline followed by its holes, and may fail with POISE_E_MEMORY (out of memory) or POISE_E_INTERNAL (the
- * library gave up). */
+/* Both replace `out`, each outline followed by its holes, and may fail with POISE_E_MEMORY (out of
+ * memory) or POISE_E_INTERNAL (the library gave up). */
 
 /* The region that the rings wind around at least once. Points nearer than `grid` mm become one; a
  * grid of 0 keeps all digits. */

@@ -29,6 +29,7 @@ typedef struct Job {
     PoiseRings last;          /* outline of the last run */
     PoiseTally tallies[POISE_SPLITS][3], overlap;
     PoiseProgress progress;
+    size_t stuck_layer; /* from 1: where GEOS had no answer */
     /* of the layers under way */
     PoiseSliceRun cut;
     PoiseRings *outlines;
@@ -52,9 +53,19 @@ static PoiseStatus region_round(void *context, size_t worker, size_t round)
 {
     Job *job = context;
     bool with_spans = job->slicing.top > 0 || job->slicing.bottom > 0;
-    return poise_layer_regions(&job->plan, &job->outlines[job->outline_of[round]],
-                               job->slicing.line_mm, with_spans, &job->work[worker],
-                               &job->regions[job->first_run + round]);
+    PoiseLayerRegions *regions = &job->regions[job->first_run + round];
+    PoiseStatus status =
+        poise_layer_regions(&job->plan, &job->outlines[job->outline_of[round]],
+                            job->slicing.line_mm, with_spans, &job->work[worker], regions);
+    regions->stuck = status == POISE_E_INTERNAL;
+    return status;
+}
+
+static void note_stuck_layer(Job *job)
+{
+    for (size_t i = 0; job->stuck_layer == 0 && i < job->runs - job->first_run; i++)
+        if (job->regions[job->first_run + i].stuck)
+            job->stuck_layer = job->cut.begin + job->outline_of[i] + 1;
 }
 
 /* Tells which layers continue the run below them. */
@@ -120,8 +131,10 @@ static PoiseStatus slice_some(Job *job, const PoiseProgress *progress)
     find_runs(job);
     status =
         poise_parallel(job->threads, job->runs - job->first_run, region_round, job, &shrinking);
-    if (status)
+    if (status) {
+        note_stuck_layer(job);
         return status;
+    }
     if (job->runs > job->first_run) {
         poise_rings_release(&job->last);
         poise_rings_swap(&job->last,
@@ -192,7 +205,8 @@ static void release(Job *job)
     poise_section_plan_release(&job->plan);
 }
 
-static PoiseStatus explain(PoiseStatus status, const char *name, PoiseFaults *faults)
+static PoiseStatus explain(const Job *job, PoiseStatus status, const char *name,
+                           PoiseFaults *faults)
 {
     switch (status) {
     case POISE_E_MEMORY:
@@ -203,8 +217,10 @@ static PoiseStatus explain(PoiseStatus status, const char *name, PoiseFaults *fa
                                "has a loose end, expected a closed solid");
     case POISE_E_INTERNAL:
         return poise_fault_say(faults, status, name,
-                               "the geometry library could not shrink or unite the "
-                               "outline of a layer");
+                               "the geometry library could not shrink or unite the outline of "
+                               "layer %zu of %zu, %g mm above the bottom",
+                               job->stuck_layer, job->plan.layers,
+                               ((double)job->stuck_layer - 0.5) * job->plan.layer_mm);
     default:
         return status;
     }
@@ -259,7 +275,7 @@ PoiseStatus poise_section_slice(const PoiseMesh *mesh, const char *name,
                 "when negative",
                 moments.volume_mm3);
         if (!status)
-            status = explain(slice_all(&job, mesh), name, faults);
+            status = explain(&job, slice_all(&job, mesh), name, faults);
         if (!status)
             status = sum_up(&job, name, &moments, section, faults);
     }

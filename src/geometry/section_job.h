@@ -39,6 +39,7 @@ typedef struct PoiseLayerRegions {
     PoiseFlat overlap; /* what overlapping shells count too often */
     double simplified_mm2;
     bool empty; /* no outline at all */
+    bool stuck; /* GEOS had no answer */
 } PoiseLayerRegions;
 
 /* Scratch memory of one thread. Start from {0}. */

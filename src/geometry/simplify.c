@@ -38,7 +38,8 @@ static void win_back(double (*p)[2], const double *owed, size_t n, double farthe
         if (owed[i] == 0)
             continue;
         const double *before = p[i ? i - 1 : n - 1], *after = p[i + 1 < n ? i + 1 : 0];
-        double dx = after[0] - before[0], dy = after[1] - before[1], length = sqrt(dx * dx + dy * dy);
+        double dx = after[0] - before[0], dy = after[1] - before[1],
+               length = sqrt(dx * dx + dy * dy);
         if (!(2 * fabs(owed[i]) <= farthest * length))
             continue;
         double move = 2 * owed[i] / length;
