@@ -54,8 +54,14 @@ static void add_facts(PoiseText *t, const PoiseWeighing *w,
 {
     PoiseFactList list = {0};
     words(&list, w);
-    for (size_t i = 0; i < list.count; i++)
-        poise_text_printf(t, "- %s: %s\n", list.lines[i].label, list.lines[i].value);
+    for (size_t i = 0; i < list.count; i++) {
+        poise_text_printf(t, "- %s: ", list.lines[i].label);
+        if (list.lines[i].outside)
+            append_escaped(t, list.lines[i].value);
+        else
+            poise_text_append(t, list.lines[i].value);
+        poise_text_append(t, "\n");
+    }
     t->failed = t->failed || list.failed;
     poise_facts_clear(&list);
 }
@@ -106,6 +112,8 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
         add_verdict(&t, "On the strap", w, poise_words_strap_verdict, poise_words_strap);
     if (w->has_seat)
         add_verdict(&t, "On the leg", w, poise_words_seat_verdict, poise_words_seat);
+    poise_text_append(&t, "\n## How sure\n\n");
+    add_facts(&t, w, poise_words_doubt);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
     add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);
     add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB, 9);

@@ -135,6 +135,8 @@ char *poise_weighing_text(const PoiseWeighing *w)
         add_verdict(&t, w, poise_words_seat_verdict);
         add_facts(&t, NULL, w, poise_words_seat);
     }
+    poise_text_append(&t, "\n");
+    add_facts(&t, "How sure (\u00b1 is one standard uncertainty)", w, poise_words_doubt);
     if (w->target_count || w->filament_g > 0.0)
         poise_text_append(&t, "\n");
     add_facts(&t, NULL, w, poise_words_targets);

@@ -8,6 +8,7 @@
 /* A label and what is said of it; both owned by the list. */
 typedef struct PoiseFactLine {
     char *label, *value;
+    bool outside; /* the value quotes the instrument file: what shows it makes it inert */
 } PoiseFactLine;
 
 /* A growing list of facts. After an allocation failure `failed` stays set. */
@@ -19,6 +20,8 @@ typedef struct PoiseFactList {
 
 void poise_facts_add(PoiseFactList *list, const char *label, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+/* Adds a fact whose value is built up in `value`, and empties it. */
+void poise_facts_add_text(PoiseFactList *list, const char *label, PoiseText *value);
 void poise_facts_clear(PoiseFactList *list);
 
 /* One plain sentence: "Neck-heavy at 20°: the fretting hand holds up 214 g at the nut." */
@@ -28,6 +31,8 @@ void poise_words_seat_verdict(PoiseText *text, const PoiseWeighing *w);
 void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
+/* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
+void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
 
