@@ -20,7 +20,7 @@ static double slope(double x_low, double y_low, double x, double y, double x_hig
 void poise_sensitivities(PoiseModel *model, const void *context, size_t n, const PoiseInput *inputs,
                          size_t m, double *y, double *c)
 {
-    double x[POISE_MOST_INPUTS], low[POISE_MOST_RESULTS], high[POISE_MOST_RESULTS];
+    double x[POISE_MOST_INPUTS] = {0.0}, low[POISE_MOST_RESULTS], high[POISE_MOST_RESULTS];
     for (size_t i = 0; i < n; i++)
         x[i] = inputs[i].value;
     model(x, y, context);

@@ -49,21 +49,50 @@ static void add_row(PoiseText *t, const char *name, const char *group, const Poi
     poise_text_append(t, "\n");
 }
 
+static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
+{
+    for (size_t i = 0; i < list->count; i++) {
+        poise_text_printf(t, "- %s: ", list->lines[i].label);
+        if (list->lines[i].outside)
+            append_escaped(t, list->lines[i].value);
+        else
+            poise_text_append(t, list->lines[i].value);
+        poise_text_append(t, "\n");
+    }
+    t->failed = t->failed || list->failed;
+    poise_facts_clear(list);
+}
+
 static void add_facts(PoiseText *t, const PoiseWeighing *w,
                       void (*words)(PoiseFactList *, const PoiseWeighing *))
 {
     PoiseFactList list = {0};
     words(&list, w);
-    for (size_t i = 0; i < list.count; i++) {
-        poise_text_printf(t, "- %s: ", list.lines[i].label);
-        if (list.lines[i].outside)
-            append_escaped(t, list.lines[i].value);
-        else
-            poise_text_append(t, list.lines[i].value);
-        poise_text_append(t, "\n");
+    add_list_of_facts(t, &list);
+}
+
+static void add_doubt(PoiseText *t, const PoiseWeighing *w)
+{
+    PoiseFactList list = {0};
+    poise_words_doubt(&list, w);
+    if (list.count)
+        poise_text_append(t, "\n## How sure (± is one standard uncertainty)\n\n");
+    add_list_of_facts(t, &list);
+}
+
+/* The resin cards. */
+static void add_pours(PoiseText *t, const PoiseWeighing *w)
+{
+    for (size_t i = 0; i < w->item_count; i++) {
+        PoiseFactList list = {0};
+        poise_words_pour(&list, &w->items[i]);
+        if (list.count) {
+            poise_text_append(t, "\n## Pour: ");
+            append_escaped(t, w->items[i].id);
+            poise_text_append(t, "\n\n");
+        }
+        add_list_of_facts(t, &list);
     }
-    t->failed = t->failed || list.failed;
-    poise_facts_clear(&list);
 }
 
 static void add_list(PoiseText *t, const char *title, const char *const *lines, size_t n)
@@ -112,8 +141,8 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
         add_verdict(&t, "On the strap", w, poise_words_strap_verdict, poise_words_strap);
     if (w->has_seat)
         add_verdict(&t, "On the leg", w, poise_words_seat_verdict, poise_words_seat);
-    poise_text_append(&t, "\n## How sure\n\n");
-    add_facts(&t, w, poise_words_doubt);
+    add_doubt(&t, w);
+    add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
     add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);
     add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB, 9);

@@ -20,8 +20,8 @@ typedef struct PoiseFactList {
 
 void poise_facts_add(PoiseFactList *list, const char *label, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
-/* Adds a fact whose value is built up in `value`, and empties it. */
-void poise_facts_add_text(PoiseFactList *list, const char *label, PoiseText *value);
+/* Adds a fact whose value was built up in `value`, and empties that. */
+void poise_facts_take(PoiseFactList *list, const char *label, PoiseText *value);
 void poise_facts_clear(PoiseFactList *list);
 
 /* One plain sentence: "Neck-heavy at 20°: the fretting hand holds up 214 g at the nut." */
@@ -34,6 +34,9 @@ void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
 /* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
 void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
+/* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
+ */
+void poise_words_pour(PoiseFactList *list, const PoiseItemResult *item);
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
 
 /* What the model leaves out, and the trade's rules of thumb; NULL-terminated paragraphs. */

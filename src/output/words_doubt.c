@@ -65,7 +65,7 @@ static void add_budget(PoiseFactList *list, const PoiseWeighing *w, const char *
         poise_text_clear(&t);
         return;
     }
-    poise_facts_add_text(list, label, &t);
+    poise_facts_take(list, label, &t);
     mark_outside(list);
 }
 
@@ -115,7 +115,7 @@ static void add_weigh_first(PoiseFactList *list, const PoiseWeighing *w)
         poise_text_append(&t, "; ");
         append_weigh(&t, margin, POISE_BUDGET_MARGIN);
     }
-    poise_facts_add_text(list, "Weigh first", &t);
+    poise_facts_take(list, "Weigh first", &t);
     mark_outside(list);
 }
 
@@ -135,7 +135,7 @@ static void add_load(PoiseFactList *list, const char *label, double load_g, doub
     poise_words_mass(&t, interval_g.lo);
     poise_text_append(&t, " and ");
     poise_words_mass(&t, interval_g.hi);
-    poise_facts_add_text(list, label, &t);
+    poise_facts_take(list, label, &t);
 }
 
 static void append_percent(PoiseText *t, const char *before, double p, const char *after)
@@ -159,7 +159,7 @@ static void add_chance(PoiseFactList *list, const PoiseWeighing *w)
         append_percent(&t, ", ", w->trials.p_tail_heavy, " tail-heavy");
         append_percent(&t, ", ", w->trials.p_does_not_settle, " that it settles at no angle");
     }
-    poise_facts_add_text(list, "Chances", &t);
+    poise_facts_take(list, "Chances", &t);
 }
 
 static void add_settling(PoiseFactList *list, const PoiseTrials *trials)
@@ -173,7 +173,7 @@ static void add_settling(PoiseFactList *list, const PoiseTrials *trials)
     poise_text_append(&t, "° and ");
     poise_words_number(&t, i->hi, 0);
     poise_text_printf(&t, "° (of %zu trials)", trials->settle_trials);
-    poise_facts_add_text(list, "Settles", &t);
+    poise_facts_take(list, "Settles", &t);
 }
 
 static void add_trials(PoiseFactList *list, const PoiseTrials *trials)

@@ -54,13 +54,14 @@ static double item_price(const PoiseItem *item, const PoiseItemBody *b)
 static void fill_item(const PoiseItem *item, const PoiseItemBody *b, PoiseItemResult *r)
 {
     double no = (double)NAN;
+    bool weighed_neck = item->kind == POISE_ITEM_NECK && item->as.neck.has_measured;
     *r = (PoiseItemResult){.id = item->id,
                            .kind = poise_item_kind_name(item->kind),
                            .body = b->body,
                            .mass_u_g = b->mass_u_g,
                            .predicted_g = b->predicted_g,
                            .predicted_u_g = b->predicted_u_g,
-                           .measured = item->has_measured,
+                           .measured = item->has_measured || weighed_neck,
                            .perimeter_mm3 = no,
                            .skin_mm3 = no,
                            .infill_mm3 = no,
