@@ -14,9 +14,8 @@ static const PoiseOption OPTIONS[] = {
     {"csv", 0, NULL, false, "results as a CSV table"},
     {"markdown", 0, NULL, false, "results as Markdown"},
     {"strict", 0, NULL, false, "exit with 1 when a target of the file is not met"},
-    {"trials", 0, "N", false,
-     "draw N random instruments within the doubts; \"auto\": till settled"},
-    {"seed", 0, "N", false, "of the random draws (default 1): same seed, same results"},
+    {"trials", 0, "N", false, "draw N random instruments, or \"auto\" (see above)"},
+    {"seed", 0, "N", false, "same seed, same draws; default 1"},
     {"threads", 0, "N", false, "threads to use; 0 (default): one per core"},
     {"no-cache", 0, NULL, false, "slice every mesh anew"},
     {0},
@@ -106,6 +105,12 @@ const PoiseCommand POISE_COMMAND_WEIGH = {
     .operands = "FILE",
     .summary = "weight, centre of mass, balance on the strap and on the leg",
     .details = "FILE is an instrument file (see \"poise new\"), or - for standard input.\n"
+               "\n"
+               "Every ± is one standard uncertainty, carried to first order. --trials draws\n"
+               "instruments at random within them (normal distributions; friction and the\n"
+               "arm's weight cut off below 0) and gives 95 % intervals and chances where the\n"
+               "balance is not linear; \"auto\" draws until two digits of each ± stand.\n"
+               "\n"
                "Exit codes: 0 done; 1 a target is not met (with --strict); 2 usage; 3 bad\n"
                "instrument file; 4 bad mesh; 5 cannot read or write; 70 internal.",
     .least = 1,
