@@ -49,8 +49,8 @@ const char *poise_sweep_note(const PoiseSweep *sweep, size_t i);
 PoiseStatus poise_sweep_instrument(const PoiseSweep *sweep, uint64_t index,
                                    PoiseInstrument **instrument, PoiseFaults *faults);
 
-/* One candidate. Values without a meaning are NAN; a combination that no instrument can have (each
- * of its values alone is good) has a mass of NAN. */
+/* One candidate. Values without a meaning are NAN; a combination that no instrument can have (a
+ * neck too short for its frets) has a mass of NAN. */
 typedef struct PoiseSweepRow {
     uint64_t index;
     double mass_g;
