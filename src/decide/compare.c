@@ -38,11 +38,11 @@ static double seat_hand_load(const PoiseWeighing *w)
 }
 static double filament(const PoiseWeighing *w)
 {
-    return w->filament_g;
+    return w->filament_g > 0.0 ? w->filament_g : (double)NAN;
 }
 static double hours(const PoiseWeighing *w)
 {
-    return w->filament_h;
+    return w->filament_g > 0.0 ? w->filament_h : (double)NAN;
 }
 static double price(const PoiseWeighing *w)
 {

@@ -57,7 +57,7 @@ static bool any_word(const PoiseComparison *c, const PoiseWordMeasure *m)
 }
 
 /* The variants of a block: the first of all, then those from `from` on. */
-static size_t in_block(const PoiseComparison *c, size_t from, size_t k)
+static size_t in_block(size_t from, size_t k)
 {
     return k == 0 ? 0 : from + k - 1;
 }
@@ -75,7 +75,7 @@ static void add_block(PoiseText *t, const PoiseComparison *c, size_t from)
     poise_layout_left(t, "", LABEL);
     for (size_t k = 0; k < n; k++) {
         PoiseText cell = {0};
-        poise_text_printf(&cell, "%zu", in_block(c, from, k) + 1);
+        poise_text_printf(&cell, "%zu", in_block(from, k) + 1);
         poise_layout_right(t, &cell, k == 0 ? FIRST : WIDTH);
     }
     poise_text_append(t, "\n");
@@ -85,8 +85,7 @@ static void add_block(PoiseText *t, const PoiseComparison *c, size_t from)
         poise_layout_left(t, POISE_MEASURES[m].label, LABEL);
         for (size_t k = 0; k < n; k++) {
             PoiseText cell = {0};
-            value_text(&cell, &POISE_MEASURES[m], c->weighings[in_block(c, from, k)],
-                       c->weighings[0]);
+            value_text(&cell, &POISE_MEASURES[m], c->weighings[in_block(from, k)], c->weighings[0]);
             poise_layout_right(t, &cell, k == 0 ? FIRST : WIDTH);
         }
         poise_text_append(t, "\n");
@@ -97,7 +96,7 @@ static void add_block(PoiseText *t, const PoiseComparison *c, size_t from)
         poise_layout_left(t, POISE_WORD_MEASURES[m].label, LABEL);
         for (size_t k = 0; k < n; k++) {
             PoiseText cell = {0};
-            word_text(&cell, &POISE_WORD_MEASURES[m], c->weighings[in_block(c, from, k)]);
+            word_text(&cell, &POISE_WORD_MEASURES[m], c->weighings[in_block(from, k)]);
             poise_layout_right(t, &cell, k == 0 ? FIRST : WIDTH);
         }
         poise_text_append(t, "\n");
@@ -116,12 +115,12 @@ char *poise_comparison_text(const PoiseComparison *c)
     poise_text_append_inert(&t, c->weighings[0]->name);
     poise_text_append(&t, "\n\n");
     for (size_t i = 0; i < c->count; i++) {
-        char number[32];
-        PoiseText first = {0};
-        poise_text_printf(&first, "  %2zu  ", i + 1);
-        snprintf(number, sizeof number, "%s", first.data ? first.data : "");
-        poise_text_clear(&first);
-        poise_layout_wrap(&t, number, 6, name_of(c->weighings[i]));
+        char *first = poise_format("  %2zu  ", i + 1);
+        if (first)
+            poise_layout_wrap(&t, first, 6, name_of(c->weighings[i]));
+        else
+            t.failed = true;
+        poise_release(first);
     }
     for (size_t from = 1; from < c->count || from == 1; from += IN_BLOCK)
         add_block(&t, c, from);
@@ -150,11 +149,11 @@ char *poise_comparison_markdown(const PoiseComparison *c)
 {
     PoiseText t = {0};
     poise_text_append(&t, "# ");
-    poise_markdown_text(&t, c->weighings[0]->name);
+    poise_words_markdown(&t, c->weighings[0]->name);
     poise_text_append(&t, "\n\n| |");
     for (size_t i = 0; i < c->count; i++) {
         poise_text_append(&t, " ");
-        poise_markdown_text(&t, name_of(c->weighings[i]));
+        poise_words_markdown(&t, name_of(c->weighings[i]));
         poise_text_append(&t, " |");
     }
     poise_text_append(&t, "\n|---|");

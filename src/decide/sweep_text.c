@@ -8,7 +8,7 @@
 #include "output/words.h"
 
 /* Columns of the numbers of a row, and what is left for the values beside them. */
-enum { NUMBER_WIDTH = 45, VALUE_ROOM = POISE_SCREEN_COLUMNS - 1 - NUMBER_WIDTH, MOST_LETTERS = 26 };
+enum { NUMBER_WIDTH = 48, VALUE_ROOM = POISE_SCREEN_COLUMNS - 1 - NUMBER_WIDTH, MOST_LETTERS = 26 };
 
 /* How the values stand: beside the numbers, or on a line of their own when they are too wide. */
 typedef struct Layout {
@@ -55,12 +55,12 @@ static void text_cell(PoiseText *t, size_t width, const char *value)
     poise_layout_right(t, &cell, width);
 }
 
-static void add_heading(PoiseText *t, const PoiseSweep *s, const Layout *l, const char *load)
+static void add_heading(PoiseText *t, const PoiseSweep *s, const Layout *l)
 {
     poise_text_append(t, "     mass    hand  margin  filament  time  price");
     for (size_t a = 0; a < poise_sweep_axis_count(s) && l->beside; a++)
         text_cell(t, l->width[a] + 2, (const char[]){letter_of(a), '\0'});
-    poise_text_printf(t, "\n        g  %s      mm         g     h\n", load);
+    poise_text_append(t, "\n        g       g      mm         g     h\n");
 }
 
 static void add_row(PoiseText *t, const PoiseSweep *s, const Layout *l, const PoiseSweepRow *row,
@@ -127,6 +127,8 @@ static void explain_columns(PoiseText *t, const PoiseSweepFindings *found)
             where);
         if (line)
             poise_layout_wrap(t, "  ", 2, line);
+        else
+            t->failed = true;
         poise_release(line);
         return;
     }
@@ -139,11 +141,17 @@ static void add_front(PoiseText *t, const PoiseSweep *s, const Layout *l,
 {
     bool loads = found->on_strap || found->on_leg, on_leg = !found->on_strap;
     size_t shown = found->front_count < most ? found->front_count : most;
-    poise_text_printf(t, "\nTrade-off front: %zu of %llu, no other is better in one of %s\n",
-                      found->front_count, (unsigned long long)found->count,
-                      loads ? "mass, hand load" : "mass");
-    poise_text_append(t, "and filament without being worse in another\n");
-    add_heading(t, s, l, "    g");
+    poise_text_append(t, "\n");
+    char *title = poise_format(
+        "Trade-off front: %zu of %llu. No other combination is better in one of %s "
+        "and filament without being worse in another.",
+        found->front_count, (unsigned long long)found->count, loads ? "mass, hand load" : "mass");
+    if (title)
+        poise_layout_wrap(t, "", 0, title);
+    else
+        t->failed = true;
+    poise_release(title);
+    add_heading(t, s, l);
     for (size_t i = 0; i < shown; i++)
         add_row(t, s, l, &found->front[poise_sweep_spread(i, shown, found->front_count)], on_leg);
     if (shown < found->front_count)
@@ -202,8 +210,7 @@ static void add_findings(PoiseText *t, const PoiseSweep *s, const PoiseSweepFind
         say_row(&list, "Lightest", s, &found->front[0], found, true);
     poise_facts_add(&list, "Combinations", "%llu", all);
     if (found->on_strap || found->on_leg)
-        poise_facts_add(&list, "Hold by themselves", "%llu of them",
-                        (unsigned long long)found->holding);
+        poise_facts_add(&list, "Need no hand", "%llu of them", (unsigned long long)found->holding);
     if (poise_sweep_base(s)->target_count)
         poise_facts_add(&list, "Meet all targets", "%llu of them", (unsigned long long)found->met);
     if (found->impossible)
@@ -226,7 +233,7 @@ static void add_rows(PoiseText *t, const PoiseSweep *s, const Layout *l,
                           (unsigned long long)found->count);
     else
         poise_text_append(t, "\nAll of them, in the order of the values\n");
-    add_heading(t, s, l, "    g");
+    add_heading(t, s, l);
     for (size_t i = 0; i < n; i++)
         add_row(t, s, l, &rows[i], !found->on_strap);
     if (n < found->count)
