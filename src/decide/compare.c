@@ -59,7 +59,7 @@ const PoiseMeasure POISE_MEASURES[] = {
     {"seat_hand_load_g", "Hand load on leg, g", 0, seat_hand_load},
     {"filament_g", "Filament, g", 0, filament},
     {"hours", "Printing, h", 1, hours},
-    {"price", "Price", 2, price},
+    {"price", "Price", 0, price},
 };
 const size_t POISE_MEASURE_COUNT = sizeof POISE_MEASURES / sizeof *POISE_MEASURES;
 

@@ -8,7 +8,7 @@
 #include "output/words.h"
 
 /* Columns: a label, the first's value, then value and difference of each variant of a block. */
-enum { LABEL = 27, FIRST = 10, WIDTH = 14, IN_BLOCK = 3 };
+enum { LABEL = 25, FIRST = 11, WIDTH = 14, IN_BLOCK = 3 };
 
 static const char *name_of(const PoiseWeighing *w)
 {

@@ -73,7 +73,7 @@ static void add_row(PoiseText *t, const PoiseSweep *s, const Layout *l, const Po
     number_cell(t, 8, row->margin_mm, 0);
     number_cell(t, 10, row->filament_g, 0);
     number_cell(t, 6, row->hours, 1);
-    number_cell(t, 7, row->price, 2);
+    number_cell(t, 7, row->price, row->price < 999.5 ? 2 : 0);
     PoiseText values = {0};
     for (size_t a = 0; a < poise_sweep_axis_count(s); a++) {
         const char *label = poise_sweep_axis(s, a)->labels[choice[a]];
