@@ -47,7 +47,7 @@ def same(got, want):
 
 
 def read_case(path):
-    text = path.read_bytes().decode("utf-8")  # line ends as they are: CSV has its own
+    text = path.read_bytes().decode("utf-8")  # as it is: CSV ends its lines in CR LF
     match = re.match(r"\$ ?([^\n]*)\n(?:exit (\d+)\n--- stdout\n(.*?)--- stderr\n(.*))?\Z", text, re.S)
     if not match:
         raise ValueError(f"{path}: not a case")
