@@ -241,8 +241,9 @@ const char *poise_nearest(const char *word, const char *const *candidates, size_
     for (size_t i = 0; i < n; i++) {
         size_t distance = poise_edit_distance(word, candidates[i]);
         /* Of two as near, the one of the same length: letters are swapped more often than left out
-         * where the rest still makes a name. */
-        bool closer = distance == best_distance && best && strlen(best) != length &&
+         * where the rest still makes a name. Short words are units and axes: there the first
+         * stands. */
+        bool closer = length > 3 && distance == best_distance && best && strlen(best) != length &&
                       strlen(candidates[i]) == length;
         if (distance < best_distance || closer) {
             best_distance = distance;
