@@ -41,6 +41,8 @@ static void apply_count(PoiseItemBody *out, int count)
     out->skin_mm3 *= count;
     out->infill_mm3 *= count;
     out->solid_mm3 *= count;
+    out->toolpath_g *= count;
+    out->layers_g *= count;
     out->print.filament_g *= count;
     out->print.filament_m *= count;
     out->print.hours *= count;
@@ -80,6 +82,7 @@ static void apply_place(PoiseItemBody *out, const PoiseItem *item, bool placed)
 static void apply_measured(PoiseItemBody *out, const PoiseItem *item)
 {
     out->predicted_g = out->body.mass_g;
+    out->predicted_doubt = out->doubt;
     out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
     if (item->has_measured) {
         out->body = poise_body_with_mass(&out->body, item->measured_g.value);

@@ -23,8 +23,9 @@ static void restate_printed(const PoiseInstrument *in, const PoisePrinted *p, Po
 {
     s->perimeters = p->perimeters;
     s->infill = p->infill.value;
-    s->flow = p->flow.value;
-    s->density_g_cm3 = p->material->density_g_cm3.value;
+    PoiseLaying laying = poise_printed_laying(p, false);
+    s->flow = laying.flow.value;
+    s->density_g_cm3 = laying.density_g_cm3.value;
     s->waste = p->waste;
     s->support_g = p->support_g;
     s->printer = in->printer;

@@ -35,6 +35,7 @@ static void release_item(PoiseItem *item)
     case POISE_ITEM_PRINTED:
         poise_release(item->as.printed.mesh);
         poise_release(item->as.printed.mesh_unit);
+        poise_release(item->as.printed.toolpath);
         break;
     case POISE_ITEM_POURED:
         poise_release(item->as.poured.mesh);
@@ -62,6 +63,8 @@ void poise_instrument_free(PoiseInstrument *in)
     poise_release(in->name);
     poise_release(in->variant);
     poise_release(in->hand_text);
+    poise_release(in->profile);
+    poise_release(in->profile_from);
     for (size_t i = 0; i < in->item_count; i++)
         release_item(&in->items[i]);
     poise_release(in->items);

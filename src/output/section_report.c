@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "bodies/item_body.h"
+#include "bodies/printed_fill.h"
 #include "output/json_build.h"
 #include "output/layout.h"
 #include "output/words.h"
@@ -23,7 +23,8 @@ static double mass_with(const PoisePrinted *p, const PoiseSection *s, int perime
     const PoiseSplit *split = &s->splits[perimeters];
     double solid =
         split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
-    return p->material->density_g_cm3.value * p->flow.value * solid / MM3_PER_CM3;
+    PoiseLaying laying = poise_printed_laying(p, false);
+    return laying.density_g_cm3.value * laying.flow.value * solid / MM3_PER_CM3;
 }
 
 static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3,
