@@ -31,10 +31,8 @@ static void put(PoiseSources *out, const Growing *g)
     if (g->items == 0)
         return;
     PoiseSource *s = &out->list[out->count++];
-    *s = (PoiseSource){.kind = g->kind,
-                       .item = g->item,
-                       .items = g->items,
-                       .mass_g = poise_sum_value(&g->mass)};
+    *s = (PoiseSource){
+        .kind = g->kind, .item = g->item, .items = g->items, .mass_g = poise_sum_value(&g->mass)};
     for (int k = 0; k < 3; k++)
         s->moment_gmm[k] = poise_sum_value(&g->moment[k]);
 }

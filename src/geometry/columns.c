@@ -69,8 +69,8 @@ static void visit_row(PoiseColumns *c, double p[3][3], size_t row, const double 
 static void turned_corner(const PoiseMesh *mesh, double axes[3][3], size_t triangle, int corner,
                           double out[3])
 {
-    poise_rotate(axes, mesh->vertices_mm + 3 * (size_t)mesh->triangles[3 * triangle + (size_t)corner],
-                 out);
+    poise_rotate(
+        axes, mesh->vertices_mm + 3 * (size_t)mesh->triangles[3 * triangle + (size_t)corner], out);
 }
 
 static void visit_all(PoiseColumns *c, const PoiseMesh *mesh, double axes[3][3], Visit *visit)
@@ -208,7 +208,8 @@ bool poise_columns_hold(const PoiseColumns *c, const double at_mm[3], double rea
     int depth = 0;
     for (size_t i = c->starts[column]; i < c->starts[column + 1]; i++) {
         if (depth > 0 && at_mm[2] <= (double)c->crossings[i].z_mm + reach_mm)
-            return true; /* between here and the crossing below is solid, and it begins low enough */
+            return true; /* between here and the crossing below is solid, and it begins low enough
+                          */
         depth += c->crossings[i].step;
         if (depth > 0 && (double)c->crossings[i].z_mm > at_mm[2] + reach_mm)
             return false;

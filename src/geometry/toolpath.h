@@ -16,11 +16,11 @@
  *   M82 M83      absolute, relative E
  *   M220 M221    per cent of speed (time only) and of flow
  *
- * Anything else is passed over, with the rest of its line: other codes have words of other
- * meanings. Refused instead is what would lay plastic where this reader does not know: splines
- * (G5), arcs in other planes, absolute arc middles (G90.1), offsets taken back (G92.1 …), E as a
- * volume (M200), parameters and expressions. Comments, from ';' to the end of the line and in
- * parentheses, never mean anything.
+ * Any other code is passed over with the rest of its line, since its words mean other things; any
+ * other word of a line that is read is passed over too. Refused instead is what would lay plastic
+ * where this reader does not know: splines (G5), arcs in other planes, absolute arc middles
+ * (G90.1), offsets taken back (G92.1 …), E as a volume (M200), parameters and expressions.
+ * Comments, from ';' to the end of the line and in parentheses, never mean anything.
  *
  * E and G91. Controllers differ in whether G91 makes E relative when M82 was given. Here E is
  * relative while G91 or M83 is in force. Moves for which another reading would give another result

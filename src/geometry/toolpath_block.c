@@ -222,13 +222,14 @@ static PoiseStatus take_word(PoiseBlock *block, Scan *scan, PoiseFaults *faults)
         return POISE_OK;
     }
     uint32_t bit = 1U << (letter - 'A');
-    if (block->letters & bit) {
-        block->place[letter - 'A'] = place;
-        return poise_block_refuse_word(block, letter, "each letter once on a line", faults);
-    }
+    bool again = block->letters & bit;
     block->letters |= bit;
+    block->bare |= bare ? bit : 0;
     block->value[letter - 'A'] = number;
     block->place[letter - 'A'] = place;
+    if (again)
+        return poise_block_refuse_word(
+            block, letter, bare ? "a number behind it" : "each letter once on a line", faults);
     return POISE_OK;
 }
 
@@ -277,7 +278,7 @@ PoiseStatus poise_block_scan(PoiseBlock *block, const char *p, const char *end, 
     block->end = end;
     block->code_count = 0;
     block->tool = false;
-    block->letters = 0;
+    block->letters = block->bare = 0;
     Scan scan = {.p = p, .end = end};
     bool done = false;
     PoiseStatus status = POISE_OK;

@@ -22,7 +22,8 @@ typedef struct PoiseBlock {
     int codes[POISE_BLOCK_CODES]; /* POISE_G and POISE_M, in order; only those that are read */
     bool tool;                    /* the line is a T word */
     uint32_t letters;             /* bit 0 for A, … */
-    double value[26];             /* NAN: the letter stands without a number */
+    uint32_t bare;                /* of them, those without a number; their value is NAN */
+    double value[26];
     const char *place[26];
 } PoiseBlock;
 

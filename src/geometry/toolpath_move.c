@@ -13,11 +13,18 @@ static const char AXIS[3] = {'X', 'Y', 'Z'};
 static PoiseStatus finite_within(const PoiseBlock *block, char letter, double value, double limit,
                                  const char *expected, PoiseFaults *faults)
 {
-    if (fabs(value) <= limit) /* false for NaN */
+    if (fabs(value) <= limit)
         return POISE_OK;
-    return poise_block_refuse_word(
-        block, letter, isnan(poise_block_value(block, letter)) ? "a number behind it" : expected,
-        faults);
+    return poise_block_refuse_word(block, letter, expected, faults);
+}
+
+/* A letter that lost its number is damage ("X1O" for "X10"), whichever it is. */
+static PoiseStatus refuse_bare(const PoiseBlock *block, PoiseFaults *faults)
+{
+    char letter = 'A';
+    while (!(block->bare >> (letter - 'A') & 1U))
+        letter++;
+    return poise_block_refuse_word(block, letter, "a number behind it", faults);
 }
 
 /* The place the line's X, Y, Z lead to; the path's start is set. */
@@ -103,6 +110,8 @@ static void lay(PoisePrinterState *p, const PoisePath *path, double way_mm, doub
 
 PoiseStatus poise_printer_move(PoisePrinterState *p, const PoiseBlock *block)
 {
+    if (block->bare)
+        return refuse_bare(block, p->faults);
     PoisePath path = {.arc = false};
     PoiseStatus status = find_target(p, block, &path);
     if (!status && p->motion >= 2) {
@@ -136,6 +145,8 @@ PoiseStatus poise_printer_move(PoisePrinterState *p, const PoiseBlock *block)
 
 PoiseStatus poise_printer_set_position(PoisePrinterState *p, const PoiseBlock *block)
 {
+    if (block->bare)
+        return refuse_bare(block, p->faults);
     bool named = poise_block_has(block, 'E');
     for (int i = 0; i < 3; i++)
         named = named || poise_block_has(block, AXIS[i]);

@@ -56,10 +56,10 @@ static PoiseStatus by_middle(PoisePath *path, const PoiseBlock *block, double un
     path->middle_mm[1] = a[1] + j;
     double start = hypot(i, j);
     double end = hypot(b[0] - path->middle_mm[0], b[1] - path->middle_mm[1]);
+    if (!(start <= POISE_LIMIT_COORDINATE_MM))
+        return poise_block_refuse_word(block, letter, "a radius of at most 10000 mm", faults);
     if (!(start > SAME_PLACE_MM))
         return no_arc(block, letter, "of radius", start, "a radius above 0", faults);
-    if (!(start <= POISE_LIMIT_COORDINATE_MM))
-        return no_arc(block, letter, "of radius", start, "at most 10000 mm", faults);
     if (!(fabs(end - start) <= MOST_RADIUS_GAP_MM))
         return no_arc(block, letter, "whose ends' distances from the middle differ by",
                       fabs(end - start), "at most 0.05 mm", faults);
@@ -79,7 +79,7 @@ static PoiseStatus by_radius(PoisePath *path, const PoiseBlock *block, double un
         return no_arc(block, 'R', "given by its radius with a chord of", chord,
                       "two ends apart, or I and J", faults);
     if (!(r <= POISE_LIMIT_COORDINATE_MM))
-        return no_arc(block, 'R', "of radius", r, "at most 10000 mm", faults);
+        return poise_block_refuse_word(block, 'R', "a radius of at most 10000 mm", faults);
     if (r < 0.5 * chord - MOST_RADIUS_GAP_MM) {
         char half[32], expected[64];
         poise_double_text(0.5 * chord, half);
@@ -105,11 +105,6 @@ PoiseStatus poise_path_arc(PoisePath *path, const PoiseBlock *block, double mm_p
                                   middle ? "an arc with both a middle and a radius"
                                          : "an arc without I, J or R",
                                   "I and J, or R", faults);
-    for (const char *letter = "IJR"; *letter; letter++) {
-        bool has = poise_block_has(block, *letter);
-        if (has && !isfinite(poise_block_value(block, *letter)))
-            return poise_block_refuse_word(block, *letter, "a number behind it", faults);
-    }
     path->arc = true;
     PoiseStatus status = middle ? by_middle(path, block, mm_per_unit, faults)
                                 : by_radius(path, block, mm_per_unit, clockwise, faults);

@@ -11,6 +11,16 @@ const char *poise_item_kind_name(PoiseItemKind kind)
     return names[kind];
 }
 
+bool poise_item_is_split(const PoiseItem *item)
+{
+    return item->kind == POISE_ITEM_PRINTED && !item->as.printed.toolpath;
+}
+
+bool poise_item_is_weighed(const PoiseItem *item)
+{
+    return item->has_measured || (item->kind == POISE_ITEM_NECK && item->as.neck.has_measured);
+}
+
 void poise_outline_free(PoiseOutline *outline)
 {
     poise_release(outline->points_mm);

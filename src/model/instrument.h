@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "model/material.h"
+#include "poise/instrument.h"
 #include "poise/section.h"
 
 typedef struct PoiseFrame {
@@ -47,11 +48,11 @@ typedef struct PoisePrinted {
                      the body */
     double support_g; /* support material thrown away; not in the body */
 
-    char *toolpath;                  /* the printer's program, or NULL */
-    bool has_toolpath_at;            /* else it is laid over the mesh */
-    double toolpath_at_mm[3];        /* where the bed's origin lies in the mesh's axes */
-    double toolpath_turn_deg;        /* how the part is turned on the bed, anticlockwise from above */
-    double toolpath_skip_below_mm;   /* plastic laid lower than this is no part of the section */
+    char *toolpath;                /* the printer's program, or NULL */
+    bool has_toolpath_at;          /* else it is laid over the mesh */
+    double toolpath_at_mm[3];      /* where the bed's origin lies in the mesh's axes */
+    double toolpath_turn_deg;      /* how the part is turned on the bed, anticlockwise from above */
+    double toolpath_skip_below_mm; /* plastic laid lower than this is no part of the section */
 } PoisePrinted;
 
 typedef struct PoisePoured {
@@ -226,8 +227,8 @@ typedef struct PoiseInstrument {
     double target_mass_g, target_hand_load_g, target_margin_mm;
 
     PoisePrinter printer;
-    char *profile;             /* path of what other builds taught, or NULL */
-    char *profile_from;        /* the instrument it was learned from; NULL: it does not say */
+    char *profile;              /* path of what other builds taught, or NULL */
+    char *profile_from;         /* the instrument it was learned from; NULL: it does not say */
     PoiseQuantity learned_flow; /* see PoisePrinted; value 0: not known */
     bool has_observed;
     PoiseObserved observed;
@@ -242,9 +243,13 @@ typedef struct PoiseInstrument {
 } PoiseInstrument;
 
 void poise_outline_free(PoiseOutline *outline);
-void poise_instrument_free(PoiseInstrument *instrument);
 /* The item with this id, or NULL. */
 const PoiseItem *poise_instrument_item(const PoiseInstrument *instrument, const char *id);
 const char *poise_item_kind_name(PoiseItemKind kind);
+/* Is it printed, and its mass that of a mesh split into perimeters, skins and infill? A toolpath's
+ * is as the printer's program lays it, whatever the settings here say. */
+bool poise_item_is_split(const PoiseItem *item);
+/* Has it been on a scale: under "measured", or as a weighed neck? */
+bool poise_item_is_weighed(const PoiseItem *item);
 
 #endif

@@ -259,7 +259,7 @@ static void test_refusals(void **state)
     refuse("M200 D1.75\nG1 X1 E1", 1, "filament lengths");
     refuse("G1 X0\nG1 X1O Y5\n", 2, "O"); /* a letter O for a nought: Y5 stands, O is bare */
     refuse("G1 X\n", 1, "X without a number");
-    refuse("G1 Xnan\n", 1, "X without a number");
+    refuse("G1 Xnan\n", 1, "without a number");
     refuse("G1 X1 E\n", 1, "E without a number");
     refuse("G1 X1 X2\n", 1, "each letter once");
     refuse("G1 X#101\n", 1, "\"#\"");
@@ -296,6 +296,8 @@ static void test_impossible_arcs(void **state)
     refuse("G1 X0 Y0\nG2 X10 I0 J0 E1\n", 2, "radius above 0");
     refuse("G1 X0 Y0\nG2 X10 I4 E1\n", 2, "at most 0.05 mm");
     refuse("G1 X0 Y0\nG2 X10 I50000 E1\n", 2, "10000");
+    refuse("G1 X0 Y0\nG2 X10 R999999999999999999999999999999999999999999999 E1\n", 2, "10000");
+    refuse("G1 X0 Y0\nG2 X10 J-999999999999999999999999999999999999999999999 E1\n", 2, "10000");
     refuse("G1 X0 Y0\nG2 X10 I E1\n", 2, "I without a number");
     refuse("G1 X0 Y0\nG18\nG2 X10 I5 E1\n", 3, "another plane");
     refuse("G1 X0 Y0\nG2 X10 I5 P2 E1\n", 2, "one turn");
