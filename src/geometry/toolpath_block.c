@@ -58,47 +58,70 @@ PoiseStatus poise_block_refuse_word(const PoiseBlock *block, char letter, const 
     return poise_block_refuse(block, place, found, expected, faults);
 }
 
-/* Reads an unsigned or signed decimal number without exponent; returns the byte behind it, or p
- * when there is none. Digits past the 18th are left out: they are below the last digit of a double
- * behind the point, and far beyond every limit before it. */
-static inline const char *scan_number(const char *p, const char *end, double *value)
+/* Powers of ten that a double holds exactly. */
+static const double POWER[19] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8, 1e9,
+                                 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18};
+/* Digits that always fit 64 bits. */
+enum { DIGITS = 18 };
+
+/* Numbers of more digits. Those past the 18th are left out: they are below the last digit of a
+ * double behind the point, and far beyond every limit before it. */
+static const char *scan_long_number(const char *p, const char *end, double *value)
 {
-    static const double POWER[19] = {1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8, 1e9,
-                                     1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18};
-    const char *start = p;
-    bool negative = false;
-    if (p < end && (*p == '-' || *p == '+'))
-        negative = *p++ == '-';
     uint64_t mantissa = 0;
     int digits = 0, places = 0, lost = 0;
-    const char *first = p;
     for (; p < end && is_digit(*p); p++) {
-        if (digits < 18) {
+        if (digits < DIGITS) {
             mantissa = 10 * mantissa + (uint64_t)(*p - '0');
             digits += mantissa != 0;
         } else {
             lost++;
         }
     }
-    bool any = p > first;
-    if (p < end && *p == '.') {
+    if (p < end && *p == '.')
         p++;
-        for (; p < end && is_digit(*p); p++) {
-            any = true;
-            if (digits < 18 && places < 18) {
-                mantissa = 10 * mantissa + (uint64_t)(*p - '0');
-                digits += mantissa != 0;
-                places++;
-            }
+    for (; p < end && is_digit(*p); p++) {
+        if (digits < DIGITS && places < DIGITS) {
+            mantissa = 10 * mantissa + (uint64_t)(*p - '0');
+            digits += mantissa != 0;
+            places++;
         }
     }
-    if (!any)
-        return start;
-    /* Below 2⁵³ both are exact, so the quotient is the double nearest to the decimal number. */
     double v = (double)mantissa / POWER[places];
     if (lost)
-        v = lost < 18 ? v * POWER[lost] : INFINITY;
-    *value = negative ? -v : v;
+        v = lost <= DIGITS ? v * POWER[lost] : INFINITY;
+    *value = v;
+    return p;
+}
+
+/* Reads a decimal number with or without sign, without exponent; returns the byte behind it, or p
+ * when there is none. */
+static inline const char *scan_number(const char *start, const char *end, double *value)
+{
+    const char *p = start;
+    bool negative = false;
+    if (p < end && (*p == '-' || *p == '+'))
+        negative = *p++ == '-';
+    const char *first = p, *point = NULL;
+    uint64_t mantissa = 0; /* wraps for long numbers, which are read again */
+    for (; p < end; p++) {
+        unsigned digit = (unsigned)(unsigned char)*p - '0';
+        if (digit <= 9)
+            mantissa = 10 * mantissa + digit;
+        else if (*p == '.' && !point)
+            point = p;
+        else
+            break;
+    }
+    ptrdiff_t digits = p - first - (point != NULL);
+    if (digits == 0)
+        return start;
+    if (digits > DIGITS)
+        p = scan_long_number(first, end, value);
+    else /* below 2⁵³ both are exact, so the quotient is the double nearest to the decimal number */
+        *value = (double)mantissa / POWER[point ? p - point - 1 : 0];
+    if (negative)
+        *value = -*value;
     return p;
 }
 
