@@ -168,27 +168,31 @@ typedef struct PoisePrinter {
     double filament_mm; /* filament diameter */
 } PoisePrinter;
 
-/* Most points a scale can stand under. */
+/* Most scales that can stand under it. */
 #define POISE_MOST_OBSERVED_SUPPORTS 4
 
-/* The finished instrument on scales, on a cord, over an edge, on its strap. Stations are distances
- * from the saddle along the strings, towards the head. */
+/* One scale under the instrument. Stations are distances from the saddle along the strings, towards
+ * the head. */
+typedef struct PoiseObservedSupport {
+    PoiseQuantity station_mm, load_g;
+} PoiseObservedSupport;
+
+/* The finished instrument on scales, on a cord, over an edge, on its strap. */
 typedef struct PoiseObserved {
     bool has_mass;
     PoiseQuantity mass_g;
 
-    size_t support_count; /* scales under it; 0: none */
-    PoiseQuantity support_station_mm[POISE_MOST_OBSERVED_SUPPORTS];
-    PoiseQuantity support_load_g[POISE_MOST_OBSERVED_SUPPORTS];
+    size_t support_count; /* 0: not on scales */
+    PoiseObservedSupport supports[POISE_MOST_OBSERVED_SUPPORTS];
 
-    bool has_tail, has_horn; /* hung from this post: by a mark, else by the neck angle */
-    bool tail_by_mark, horn_by_mark;
+    bool has_hanging; /* from either post: by a mark that the plumb line crosses, or by the angle */
+    bool tail_by_mark, tail_by_angle, horn_by_mark, horn_by_angle;
     double tail_mark_mm[3], horn_mark_mm[3];
     PoiseQuantity tail_angle_deg, horn_angle_deg;
     double mark_u_mm; /* of a post's and a mark's place, each axis */
 
     bool has_edge;
-    double tips_tail_mm, tips_head_mm, edge_u_mm;
+    double tips_tail_mm, tips_head_mm, edge_u_mm; /* stations, and how well they are read */
 
     bool has_slip;
     PoiseQuantity slip_deg; /* the neck angle at which the strap starts to slip */
