@@ -110,8 +110,8 @@ static const PoiseTable HUNG_TAIL_KEYS = {"hung-tail", "the instrument hanging f
                                           KEYS(HUNG_HORN)};
 
 static const PoiseKey HANGING[] = {
-    {"tail", "hung from the tail post", OBJECT(HUNG_TAIL_KEYS), REQUIRED},
-    {"horn", "hung from the horn post", OBJECT(HUNG_HORN_KEYS), REQUIRED},
+    {"tail", "the plumb line from the tail post", OBJECT(HUNG_TAIL_KEYS), REQUIRED},
+    {"horn", "the plumb line from the horn post", OBJECT(HUNG_HORN_KEYS), REQUIRED},
     {"within", "how well marks and posts are placed", LENGTH, POSITIVE, DEFAULT("2"),
      TO_DOUBLE(I, O(mark_u_mm))},
 };

@@ -11,6 +11,25 @@ const char *poise_item_kind_name(PoiseItemKind kind)
     return names[kind];
 }
 
+const PoiseMaterial *poise_item_material(const PoiseItem *item)
+{
+    switch (item->kind) {
+    case POISE_ITEM_PRINTED:
+        return item->as.printed.material;
+    case POISE_ITEM_POURED:
+        return item->as.poured.material;
+    case POISE_ITEM_SOLID:
+        return item->as.solid.material;
+    case POISE_ITEM_PART: /* fasteners and dowels; NULL when its mass is typed */
+        return item->part->material;
+    case POISE_ITEM_NECK:    /* boards of its own, of two woods: its doubt stands by itself */
+    case POISE_ITEM_STRINGS: /* drawn wire and wrap: likewise */
+    case POISE_ITEM_MASS:
+        break;
+    }
+    return NULL;
+}
+
 bool poise_item_is_split(const PoiseItem *item)
 {
     return item->kind == POISE_ITEM_PRINTED && !item->as.printed.toolpath;

@@ -250,6 +250,9 @@ void poise_outline_free(PoiseOutline *outline);
 /* The item with this id, or NULL. */
 const PoiseItem *poise_instrument_item(const PoiseInstrument *instrument, const char *id);
 const char *poise_item_kind_name(PoiseItemKind kind);
+/* The material whose density its mass follows, shared with all items of that material; NULL: none.
+ */
+const PoiseMaterial *poise_item_material(const PoiseItem *item);
 /* Is it printed, and its mass that of a mesh split into perimeters, skins and infill? A toolpath's
  * is as the printer's program lays it, whatever the settings here say. */
 bool poise_item_is_split(const PoiseItem *item);

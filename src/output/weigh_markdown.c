@@ -4,28 +4,13 @@
 
 #include "base/memory.h"
 #include "base/text.h"
+#include "output/markdown.h"
 #include "output/words.h"
 #include "poise/weigh.h"
 
-/* Text from a file, with the characters that Markdown or HTML would act on made inert. */
 static void append_escaped(PoiseText *t, const char *s)
 {
-    PoiseText inert = {0};
-    poise_text_append_inert(&inert, s);
-    char *text = poise_text_take(&inert);
-    if (!text) {
-        t->failed = true;
-        return;
-    }
-    for (const char *c = text; *c; c++) {
-        if (*c == '<' || *c == '>' || *c == '&')
-            poise_text_append(t, *c == '<' ? "&lt;" : *c == '>' ? "&gt;" : "&amp;");
-        else if (strchr("\\`*_{}[]()#+!|~", *c))
-            poise_text_printf(t, "\\%c", *c);
-        else
-            poise_text_append_n(t, c, 1);
-    }
-    poise_release(text);
+    poise_markdown_append(t, s);
 }
 
 static void number(PoiseText *t, double value, int decimals)
