@@ -1,7 +1,6 @@
 /* A tally as Markdown (CommonMark with pipe tables). */
 #include <math.h>
 
-#include "output/markdown.h"
 #include "output/tally_report.h"
 #include "output/tally_words.h"
 
@@ -16,7 +15,7 @@ static void number(PoiseText *t, double value, int decimals)
 static void add_item(PoiseText *t, const PoiseTallyItem *item)
 {
     poise_text_append(t, "| ");
-    poise_markdown_append(t, item->id);
+    poise_words_markdown(t, item->id);
     poise_text_append(t, " |");
     number(t, item->predicted_g, 1);
     number(t, item->predicted_u_g, 1);
@@ -40,10 +39,10 @@ static void add_facts(PoiseText *t, const char *title, const PoiseTally *tally,
     for (size_t i = 0; i < list.count; i++) {
         poise_text_append(t, "- ");
         if (list.lines[i].label[0]) {
-            poise_markdown_append(t, list.lines[i].label);
+            poise_words_markdown(t, list.lines[i].label);
             poise_text_append(t, ": ");
         }
-        poise_markdown_append(t, list.lines[i].value);
+        poise_words_markdown(t, list.lines[i].value);
         poise_text_append(t, "\n");
     }
     t->failed = t->failed || list.failed;
@@ -54,10 +53,10 @@ char *poise_tally_markdown(const PoiseTally *tally)
 {
     PoiseText t = {0};
     poise_text_append(&t, "# Tally of ");
-    poise_markdown_append(&t, tally->weighing->name);
+    poise_words_markdown(&t, tally->weighing->name);
     if (tally->weighing->variant) {
         poise_text_append(&t, ", variant ");
-        poise_markdown_append(&t, tally->weighing->variant);
+        poise_words_markdown(&t, tally->weighing->variant);
     }
     poise_text_append(&t,
                       "\n\n| item | estimate g | ± | weighed g | ± | gap g | gap/± | gap/± against "
