@@ -53,24 +53,6 @@ static int print_how_to(void)
     return poise_put_result(poise_text_take(&t));
 }
 
-static PoiseStatus weigh_file(const PoiseArguments *a, int threads, PoiseInstrument **instrument,
-                              PoiseWeighing **weighing, PoiseFaults *faults)
-{
-    PoiseStatus status = poise_instrument_read(a->operands[0], poise_option_value(a, "variant"),
-                                               NULL, instrument, faults);
-    if (status)
-        return status;
-    PoiseProgress progress;
-    poise_progress_begin(&progress);
-    PoiseWeighOptions options = {.threads = threads,
-                                 .no_cache = poise_has_option(a, "no-cache"),
-                                 .progress = poise_progress_show,
-                                 .context = &progress};
-    status = poise_weigh(*instrument, &options, weighing, faults);
-    poise_progress_end(&progress);
-    return status;
-}
-
 /* The profile first: a command that fails shows no result. */
 static PoiseStatus learn(const PoiseArguments *a, const PoiseTally *t, PoiseFaults *faults)
 {
@@ -89,12 +71,12 @@ static PoiseStatus learn(const PoiseArguments *a, const PoiseTally *t, PoiseFaul
     return status;
 }
 
-static int tally(const PoiseArguments *a, int threads, PoiseFaults *faults)
+static int tally(const PoiseArguments *a, PoiseWeighOptions *options, PoiseFaults *faults)
 {
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
     PoiseTally *t = NULL;
-    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
+    PoiseStatus status = poise_weigh_operand(a, options, &instrument, &weighing, faults);
     if (!status)
         status = poise_tally(instrument, weighing, &t, faults);
     if (!status)
@@ -124,7 +106,8 @@ static int run(const PoiseArguments *a)
     PoiseFaults *faults = poise_faults_new();
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
-    int code = tally(a, threads, faults);
+    PoiseWeighOptions options = {.threads = threads, .no_cache = poise_has_option(a, "no-cache")};
+    int code = tally(a, &options, faults);
     poise_faults_free(faults);
     return code;
 }
