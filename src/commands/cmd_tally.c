@@ -12,7 +12,7 @@
 static const PoiseOption OPTIONS[] = {
     {"variant", 'v', "NAME", false, "tally this variant of the file"},
     {"learn", 0, "OUT", false, "write what the scale taught as a profile (JSON)"},
-    {"how-to", 0, NULL, false, "how to weigh and balance the finished instrument at home"},
+    {"how-to", 0, NULL, false, "how to weigh and balance the real one at home"},
     {"json", 0, NULL, false, "results as JSON"},
     {"csv", 0, NULL, false, "results as a CSV table"},
     {"markdown", 0, NULL, false, "results as Markdown"},
@@ -62,7 +62,7 @@ static PoiseStatus learn(const PoiseArguments *a, const PoiseTally *t, PoiseFaul
     if (t->learned_count == 0)
         return poise_fault_say(faults, POISE_E_INPUT, t->weighing->file,
                                "nothing to learn: no weighed item is printed or of a material "
-                               "that others share (\"measured\")");
+                               "whose density is doubtful (\"measured\")");
     char *text = poise_tally_profile(t);
     if (!text)
         return poise_fault_memory(faults);

@@ -153,7 +153,7 @@ char *poise_tally_profile(const PoiseTally *tally)
     cJSON *list = poise_json_object(&j, NULL, "materials");
     for (size_t i = 0; i < tally->material_count && !j.failed; i++) {
         const PoiseTallyMaterial *m = &tally->materials[i];
-        if (m->weighed == 0 && !m->joint)
+        if ((m->weighed == 0 && !m->joint) || m->material->family == POISE_MATERIAL_WOOD)
             continue;
         cJSON *o = poise_json_object(&j, list, m->material->id);
         add_text(&j, o, "density", m->density_after, " g/cm3");

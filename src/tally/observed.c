@@ -62,7 +62,8 @@ static void compare(PoiseTally *t, const char *what, const char *method, const c
 static void compare_mass(PoiseTally *t, const char *method, PoiseQuantity observed)
 {
     compare(t, "mass", method, "g", t->now, observed);
-    if (t->learned_count)
+    /* Only where the readings corrected something. */
+    if (fabs(t->learned.value - t->now.value) > t->now.u * 1e-3)
         compare(t, "mass, estimates corrected", method, "g", t->learned, observed);
 }
 
