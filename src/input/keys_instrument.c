@@ -103,6 +103,66 @@ static const PoiseKey PRINTER[] = {
 };
 static const PoiseTable PRINTER_KEYS = {"printer", "the printer and its filament", KEYS(PRINTER)};
 
+/* The finished instrument. Stations are distances from the saddle, towards the head. */
+#define O(member) observed.member
+
+#define HUNG(side)                                                                                 \
+    {                                                                                              \
+        {"mark", "a point of the face that the plumb line crosses", POINT(2),                      \
+         TO_VECTOR(I, O(side##_mark_mm)), FLAG(I, O(side##_by_mark))},                             \
+            {"neck_angle",                                                                         \
+             "in place of a mark: the strings' direction above the horizontal",                    \
+             AMOUNT(POISE_UNIT_ANGLE),                                                             \
+             BETWEEN(-180, 180),                                                                   \
+             TO_QUANTITY(I, O(side##_angle_deg)),                                                  \
+             FLAG(I, O(side##_by_angle))},                                                         \
+    }
+static const PoiseKey HUNG_TAIL[] = HUNG(tail), HUNG_HORN[] = HUNG(horn);
+static const PoiseTable HUNG_TAIL_KEYS = {"hung-tail", "the instrument hanging from the tail post",
+                                          KEYS(HUNG_TAIL)},
+                        HUNG_HORN_KEYS = {"hung-horn", "the instrument hanging from the horn post",
+                                          KEYS(HUNG_HORN)};
+
+static const PoiseKey HANGING[] = {
+    {"tail", "the plumb line from the tail post", OBJECT(HUNG_TAIL_KEYS), REQUIRED},
+    {"horn", "the plumb line from the horn post", OBJECT(HUNG_HORN_KEYS), REQUIRED},
+    {"within", "how well marks and posts are placed", LENGTH, POSITIVE, DEFAULT("2"),
+     TO_DOUBLE(I, O(mark_u_mm))},
+};
+static const PoiseTable HANGING_KEYS = {"hanging", "plumb lines from both strap posts",
+                                        KEYS(HANGING)};
+
+static const PoiseKey SUPPORT[] = {
+    {"at", "where it touches, from the saddle towards the head", LENGTH, REQUIRED,
+     TO_QUANTITY(PoiseObservedSupport, station_mm)},
+    {"load", "what its scale shows", MASS, REQUIRED, NOT_NEGATIVE,
+     TO_QUANTITY(PoiseObservedSupport, load_g)},
+};
+const PoiseTable poise_support_keys = {"support", "one scale under the instrument", KEYS(SUPPORT)};
+
+static const PoiseKey EDGE[] = {
+    {"tips_tail", "from the saddle to where it tips to the tail", LENGTH, REQUIRED,
+     TO_DOUBLE(I, O(tips_tail_mm))},
+    {"tips_head", "from the saddle to where it tips to the head", LENGTH, REQUIRED,
+     TO_DOUBLE(I, O(tips_head_mm))},
+    {"within", "how well a station is read", LENGTH, POSITIVE, DEFAULT("1"),
+     TO_DOUBLE(I, O(edge_u_mm))},
+};
+static const PoiseTable EDGE_KEYS = {"edge", "over a knife edge across the strings", KEYS(EDGE)};
+
+static const PoiseKey OBSERVED[] = {
+    {"mass", "what the whole weighs", MASS, POSITIVE, TO_QUANTITY(I, O(mass_g)),
+     FLAG(I, O(has_mass))},
+    {"scales", "the scales under it, two to four", .kind = POISE_VALUE_LIST,
+     .table = &poise_support_keys},
+    {"hanging", "plumb lines from both strap posts", OBJECT(HANGING_KEYS), FLAG(I, O(has_hanging))},
+    {"edge", "over a knife edge across the strings", OBJECT(EDGE_KEYS), FLAG(I, O(has_edge))},
+    {"slip", "the neck angle at which the strap starts to slip", AMOUNT(POISE_UNIT_ANGLE),
+     BETWEEN(-89, 89), TO_QUANTITY(I, O(slip_deg)), FLAG(I, O(has_slip))},
+};
+static const PoiseTable OBSERVED_KEYS = {
+    "observed", "the finished instrument, weighed and balanced", KEYS(OBSERVED)};
+
 static const PoiseKey INSTRUMENT[] = {
     {"poise", "version of the format: 1", WHOLE(1, 1), REQUIRED},
     {"name", "what the instrument is called; the file's name unless given", TEXT, TO_TEXT(I, name)},
@@ -117,10 +177,14 @@ static const PoiseKey INSTRUMENT[] = {
     {"printer", "the printer and its filament", OBJECT(PRINTER_KEYS)},
     {"materials", "materials of this file's own, by id", .kind = POISE_VALUE_MAP,
      .table = &poise_own_material_keys},
+    {"profile", "a file of what weighed prints taught, written by `poise tally --learn`",
+     .kind = POISE_VALUE_PATH, TO_TEXT(I, profile)},
     {"items", "everything that has mass, by id", .kind = POISE_VALUE_MAP, .table = &poise_item_keys,
      REQUIRED, BETWEEN(1, POISE_LIMIT_ITEMS)},
     {"measured", "weighed masses, by item id", .kind = POISE_VALUE_MASSES, .unit = POISE_UNIT_MASS,
      POSITIVE},
+    {"observed", "the finished instrument, weighed and balanced", OBJECT(OBSERVED_KEYS),
+     FLAG(I, has_observed)},
     {"variants", "merge patches (RFC 7396) over this file, by name", .kind = POISE_VALUE_PATCHES},
 };
 const PoiseTable poise_instrument_keys = {"instrument", "An instrument file of poise",
