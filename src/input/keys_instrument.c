@@ -6,6 +6,12 @@
 
 #define I PoiseInstrument
 
+/* JSON has no comments: a note may stand beside whatever it is about. */
+#define NOTE                                                                                       \
+    {                                                                                              \
+        "note", "anything worth saying", TEXT                                                      \
+    }
+
 static const char *const HANDS[] = {"right", "left", NULL};
 
 static const PoiseKey FRAME[] = {
@@ -15,6 +21,7 @@ static const PoiseKey FRAME[] = {
      TO_VECTOR(I, frame.face)},
     {"handed", "the player's hand that plucks", CHOICE(HANDS), DEFAULT("\"right\""),
      TO_BOOL(I, frame.left)},
+    NOTE,
 };
 static const PoiseTable FRAME_KEYS = {"frame", "which way the drawing's axes lie", KEYS(FRAME)};
 
@@ -22,12 +29,14 @@ static const PoiseKey SCALE[] = {
     {"nut", "where the strings leave the nut", POINT(3), REQUIRED, TO_VECTOR(I, nut_mm)},
     {"saddle", "where the strings leave the saddle", POINT(3), REQUIRED, TO_VECTOR(I, saddle_mm)},
     {"frets", "number of frets", WHOLE(0, 60), TO_INT(I, frets)},
+    NOTE,
 };
 static const PoiseTable SCALE_KEYS = {"scale", "the speaking length of the strings", KEYS(SCALE)};
 
 static const PoiseKey POSTS[] = {
     {"tail", "strap post at the tail", POINT(3), REQUIRED, TO_VECTOR(I, tail_mm)},
     {"horn", "strap post nearer the head", POINT(3), REQUIRED, TO_VECTOR(I, horn_mm)},
+    NOTE,
 };
 static const PoiseTable POSTS_KEYS = {"posts", "the strap posts", KEYS(POSTS)};
 
@@ -37,6 +46,7 @@ static const PoiseKey STRAP[] = {
     /* 0.2 (webbing on a smooth shirt) to 0.6 (suede on cotton): common practice, no source. */
     {"friction", "friction coefficient of the strap on the shoulder", AMOUNT(POISE_UNIT_FRICTION),
      NOT_NEGATIVE, DEFAULT("\"0.35 ± 0.1\""), TO_QUANTITY(I, friction)},
+    NOTE,
 };
 static const PoiseTable STRAP_KEYS = {"strap", "the strap", KEYS(STRAP)};
 
@@ -46,6 +56,7 @@ static const PoiseKey STANCE[] = {
     {"hand",
      "where the fretting hand carries: \"nut\", \"fret N\" or a point; \"nut\" unless given",
      .kind = POISE_VALUE_HAND},
+    NOTE,
 };
 static const PoiseTable STANCE_KEYS = {"stance", "how the instrument is played", KEYS(STANCE)};
 
@@ -60,6 +71,7 @@ static const PoiseKey SEAT[] = {
     {"width", "width over which the leg carries", LENGTH, POSITIVE, DEFAULT("90"),
      TO_DOUBLE(I, seat_width_mm)},
     {"arm", "the playing arm resting on the body", OBJECT(ARM_KEYS), FLAG(I, has_arm)},
+    NOTE,
 };
 static const PoiseTable SEAT_KEYS = {"seat", "playing seated, the body on the leg", KEYS(SEAT)};
 
@@ -70,6 +82,7 @@ static const PoiseKey TARGET[] = {
      TO_DOUBLE(I, target_hand_load_g), FLAG(I, has_target_hand_load)},
     {"margin", "at least this far from a neck dive", LENGTH, TO_DOUBLE(I, target_margin_mm),
      FLAG(I, has_target_margin)},
+    NOTE,
 };
 static const PoiseTable TARGET_KEYS = {"target", "what the build should reach", KEYS(TARGET)};
 
@@ -86,6 +99,7 @@ static const PoiseKey PRINTER[] = {
      TO_DOUBLE(I, printer.price)},
     {"filament", "filament diameter", LENGTH, BETWEEN(0.5, 10), DEFAULT("1.75"),
      TO_DOUBLE(I, printer.filament_mm)},
+    NOTE,
 };
 static const PoiseTable PRINTER_KEYS = {"printer", "the printer and its filament", KEYS(PRINTER)};
 
@@ -152,7 +166,7 @@ static const PoiseTable OBSERVED_KEYS = {
 static const PoiseKey INSTRUMENT[] = {
     {"poise", "version of the format: 1", WHOLE(1, 1), REQUIRED},
     {"name", "what the instrument is called; the file's name unless given", TEXT, TO_TEXT(I, name)},
-    {"note", "anything worth saying", TEXT},
+    NOTE,
     {"frame", "which way the drawing's axes lie", OBJECT(FRAME_KEYS)},
     {"scale", "the speaking length of the strings", OBJECT(SCALE_KEYS), FLAG(I, has_scale)},
     {"posts", "the strap posts", OBJECT(POSTS_KEYS), FLAG(I, has_posts)},
