@@ -1,0 +1,25 @@
+/* One amount that changes mass and moments in proportion: ballast at a point, infill of a section.
+ */
+#ifndef POISE_DECIDE_REMEDY_LEVER_H
+#define POISE_DECIDE_REMEDY_LEVER_H
+
+#include "decide/remedy_goal.h"
+
+/* With x of it: mass = mass_g + x·per_g, moments = moment_gmm + x·per_gmm. */
+typedef struct PoiseAmount {
+    double mass_g, moment_gmm[3];
+    double per_g, per_gmm[3];
+} PoiseAmount;
+
+/* The amounts within [lo, hi] that meet all goals: each goal is linear in x and cuts off one side,
+ * at excess/rate, which for "just holds" is the ballast rule m = M (h_G − h_e)/(h_e − h_q). False
+ * when there is none. */
+bool poise_amount_solve(const PoiseGoal *goals, size_t n, const PoiseAmount *amount, double lo,
+                        double hi, PoiseInterval *range);
+/* The amount within [lo, hi] that falls short by least, and by how much of which goal (NULL: all
+ * are met). */
+double poise_amount_best(const PoiseGoal *goals, size_t n, const PoiseAmount *amount, double lo,
+                         double hi, const PoiseGoal **worst, double *short_by);
+void poise_amount_at(const PoiseAmount *amount, double x, double *mass_g, double moment_gmm[3]);
+
+#endif

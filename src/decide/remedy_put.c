@@ -1,0 +1,146 @@
+/* A choice in words and as a merge patch. */
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "decide/remedy_choice.h"
+#include "output/words.h"
+
+/* Words of an id that say what a thing fits, beyond numbers and its first word. */
+static bool says_fit(const char *word, size_t n)
+{
+    static const char *const fits[] = {
+        "bass",   "guitar", "ukulele", "mandolin", "tenor", "lap",     "inline", "headless", "neck",
+        "single", "double", "dual",    "piezo",    "split", "soapbar", "mini",   "locking"};
+    /* Sizes of a housing ("24mm") matter less than what it is. */
+    bool size = n > 2 && strncmp(word + n - 2, "mm", 2) == 0;
+    for (size_t i = 0; i < n && !size; i++)
+        if (isdigit((unsigned char)word[i]))
+            return true;
+    for (size_t i = 0; i < sizeof fits / sizeof *fits; i++)
+        if (strlen(fits[i]) == n && strncmp(word, fits[i], n) == 0)
+            return true;
+    return false;
+}
+
+static bool has_word(const char *id, const char *word, size_t n)
+{
+    for (const char *c = id; *c; c += *c == '-') {
+        size_t m = strcspn(c, "-");
+        if (m == n && strncmp(c, word, n) == 0)
+            return true;
+        c += m;
+    }
+    return false;
+}
+
+/* Every word of a that says what it fits stands in b too. "locking" and the like are a kind of
+ * tuner or post, which may be swapped. */
+static bool fits_within(const char *a, const char *b, const char *family)
+{
+    bool free_kind = strcmp(family, "tuners") == 0 || strcmp(family, "posts") == 0;
+    for (const char *c = a; *c; c += *c == '-') {
+        size_t n = strcspn(c, "-");
+        bool locking = free_kind && n == 7 && strncmp(c, "locking", 7) == 0;
+        if (says_fit(c, n) && !locking && !has_word(b, c, n))
+            return false;
+        c += n;
+    }
+    return true;
+}
+
+/* "tuners" and "pegs" do the same work; otherwise the first word is what a thing is. */
+static bool same_thing(const char *a, const char *b)
+{
+    static const char *const same[] = {"tuners", "pegs"};
+    size_t n = strcspn(a, "-"), m = strcspn(b, "-");
+    if (n == m && strncmp(a, b, n) == 0)
+        return true;
+    int found = 0;
+    for (size_t i = 0; i < sizeof same / sizeof *same; i++)
+        found += (strlen(same[i]) == n && strncmp(a, same[i], n) == 0) +
+                 (strlen(same[i]) == m && strncmp(b, same[i], m) == 0);
+    return found == 2;
+}
+
+bool poise_part_fits(const PoisePart *part, const PoisePart *other)
+{
+    /* Glue and finish hold the thing together and on: they are no lever of balance. */
+    return strcmp(part->family, other->family) == 0 && strcmp(part->family, "adhesives") != 0 &&
+           same_thing(part->id, other->id) && fits_within(part->id, other->id, part->family) &&
+           fits_within(other->id, part->id, part->family);
+}
+
+static void say_print(const PoiseItem *item, const PoiseChoice *o, double x, PoiseText *text)
+{
+    double infill = poise_infill_of_share(x), now = item->as.printed.infill.value;
+    bool filled = fabs(infill - now) > 5e-4; /* less does not show at a tenth of a percent */
+    poise_text_printf(text, "%s: ", item->id);
+    if (filled)
+        poise_text_printf(text, "infill %g %% instead of %g %%", round(infill * 1000.0) / 10.0,
+                          round(now * 1000.0) / 10.0);
+    if (o->perimeters != item->as.printed.perimeters)
+        poise_text_printf(text, "%s%d perimeters instead of %d", filled ? ", " : "", o->perimeters,
+                          item->as.printed.perimeters);
+}
+
+void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
+                      const PoisePick *pick, PoiseText *text)
+{
+    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
+    const PoiseChoice *o = &c->list[pick->choice];
+    switch (c->groups[g].kind) {
+    case POISE_CHOOSE_BALLAST:
+        poise_text_printf(text, "%s: ", item->id);
+        poise_words_mass(text, pick->x);
+        poise_text_append(text, " of ballast");
+        return;
+    case POISE_CHOOSE_SWAP:
+        poise_text_printf(text, "%s: %s instead of %s", item->id, o->part->id, item->part->id);
+        return;
+    case POISE_CHOOSE_PRINT:
+    case POISE_CHOOSE_ALL:
+        say_print(item, o, pick->x, text);
+        return;
+    }
+}
+
+static void patch_print(PoiseRemedyTask *t, PoiseRemedy *r, const PoiseItem *item,
+                        const PoiseChoice *o, double x)
+{
+    double percent = round(poise_infill_of_share(x) * 1e6) / 1e4;
+    char number[32];
+    poise_double_text(percent, number);
+    char *infill = poise_format("%s %%", number);
+    if (fabs(percent / 100.0 - item->as.printed.infill.value) > 1e-9)
+        poise_task_patch(t, r, item->id, "print", "infill",
+                         infill ? cJSON_CreateString(infill) : NULL);
+    if (o->perimeters != item->as.printed.perimeters)
+        poise_task_patch(t, r, item->id, "print", "perimeters", cJSON_CreateNumber(o->perimeters));
+    poise_release(infill);
+}
+
+void poise_choice_put(PoiseRemedyTask *t, PoiseRemedy *r, const PoiseChoices *c, size_t g,
+                      const PoisePick *pick)
+{
+    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
+    const PoiseChoice *o = &c->list[pick->choice];
+    PoiseText step = {0};
+    poise_choice_say(t, c, g, pick, &step);
+    poise_task_step(t, r, &step);
+    switch (c->groups[g].kind) {
+    case POISE_CHOOSE_BALLAST:
+        poise_task_patch(t, r, item->id, "mass", NULL, cJSON_CreateNumber(pick->x / item->count));
+        return;
+    case POISE_CHOOSE_SWAP:
+        poise_task_patch(t, r, item->id, "part", NULL, cJSON_CreateString(o->part->id));
+        if (item->has_price) /* it was the other part's */
+            poise_task_patch(t, r, item->id, "price", NULL, cJSON_CreateNull());
+        return;
+    case POISE_CHOOSE_PRINT:
+    case POISE_CHOOSE_ALL:
+        patch_print(t, r, item, o, pick->x);
+        return;
+    }
+}
