@@ -9,6 +9,7 @@
 #include "commands/command.h"
 #include "decide/remedy.h"
 #include "input/quantity.h"
+#include "output/layout.h"
 
 static const PoiseOption OPTIONS[] = {
     {"variant", 'v', "NAME", false, "remedy this variant of the file"},
@@ -133,9 +134,9 @@ static int say_applied(const Job *job, const PoiseRemedy *r, const char *name)
     quote(&command, job->arguments->operands[0]);
     char *file = poise_text_take(&command);
     poise_text_append_inert(&out, job->arguments->operands[0]);
-    poise_text_printf(&out, ": new variant \"%s\"\n  ", name);
-    poise_text_append_inert(&out, r->title ? r->title : "");
-    poise_text_append(&out, "\nWeigh it with\n  poise weigh ");
+    poise_text_printf(&out, ": new variant \"%s\"\n", name);
+    poise_layout_wrap(&out, "  ", 2, r->title);
+    poise_text_append(&out, "Weigh it with\n  poise weigh ");
     poise_text_append_inert(&out, file ? file : "");
     poise_text_printf(&out, " --variant '%s'\n", name);
     poise_release(file);

@@ -33,38 +33,85 @@ static void propose(PoiseRemedyTask *t, const PoiseItem *item, double now, doubl
     r->added_g = amount - now;
 }
 
+/* What balance alone would need there, however much that is; NAN when no amount does it. *heavy: by
+ * how much the whole would then be too heavy (0: it would not). */
+double poise_ballast_wanted(const PoiseRemedyTask *t, const PoiseAmount *a, double *heavy)
+{
+    PoiseGoal balance[POISE_MOST_GOALS];
+    PoiseInterval range;
+    size_t n = 0;
+    for (size_t i = 0; i < t->goal_count; i++)
+        if (t->goals[i].kind != POISE_GOAL_MASS)
+            balance[n++] = t->goals[i];
+    *heavy = 0.0;
+    if (!poise_amount_solve(balance, n, a, 0.0, INFINITY, &range))
+        return (double)NAN;
+    if (!isnan(t->out->target_mass_g))
+        *heavy = fmax(a->mass_g + range.lo - t->out->target_mass_g, 0.0);
+    return range.lo;
+}
+
+void poise_ballast_say_wanted(PoiseText *text, double wanted_g, double heavy_g)
+{
+    poise_words_mass(text, ceil(wanted_g));
+    poise_text_append(text, " would balance it");
+    if (heavy_g > 0.0) {
+        poise_text_append(text, ", but make it ");
+        poise_words_mass(text, ceil(heavy_g));
+        poise_text_append(text, " too heavy");
+    }
+}
+
 static void not_enough(PoiseRemedyTask *t, const PoiseItem *item, const PoiseAmount *a, double most)
 {
     const PoiseGoal *worst;
-    double by, need_mass, need[3];
+    double by, heavy;
     double x = poise_amount_best(t->goals, t->goal_count, a, 0.0, most, &worst, &by);
     if (!worst)
         return;
     PoiseText text = {0}, way = {0};
-    PoiseInterval range;
-    /* Were the place larger: */
-    bool larger = poise_amount_solve(t->goals, t->goal_count, a, 0.0, INFINITY, &range);
+    double wanted = poise_ballast_wanted(t, a, &heavy);
     poise_text_printf(&text, "Ballast at %s alone does not do it: ", item->id);
     poise_goal_say_short(&text, worst, by);
-    poise_text_append(&text, " with ");
+    poise_text_append(&text, x < most ? " at best, with " : " with the ");
     poise_words_mass(&text, x);
-    if (larger && range.lo > most) {
-        poise_text_append(&text, ", all the place takes; it would need ");
-        poise_words_mass(&text, range.lo);
-    } else if (worst->kind == POISE_GOAL_MASS) {
-        poise_text_append(&text, ", because the mass is at its limit");
-    }
-    poise_text_append(&text, ".");
-    poise_amount_at(a, x, &need_mass, need);
+    poise_text_append(&text, x < most ? ". " : " the place takes. ");
+    if (isnan(wanted))
+        poise_text_append(&text, "No amount there balances it.");
+    else
+        poise_ballast_say_wanted(&text, wanted, heavy);
+    if (!isnan(wanted))
+        poise_text_append(&text, ".");
     poise_text_printf(&way, "ballast at %s", item->id);
     char *name = poise_text_take(&way);
     poise_task_short(t, name ? name : "", &text, by, poise_goal_unit(worst));
     poise_string_free(name);
 }
 
+/* The mass without any ballast is over the target already: no ballast can be part of the answer. */
+bool poise_ballast_is_hopeless(const PoiseRemedyTask *t, double *over_g)
+{
+    *over_g = t->total.mass_g - t->out->target_mass_g;
+    for (size_t i = 0; i < t->instrument->item_count; i++) {
+        const PoiseItem *item = &t->instrument->items[i];
+        if (item->kind == POISE_ITEM_MASS && item->as.mass.ballast)
+            *over_g -= poise_task_item(t, i).mass_g;
+    }
+    return *over_g > 0.0; /* false, too, without a target mass */
+}
+
 PoiseStatus poise_remedy_ballast(PoiseRemedyTask *t, PoiseFaults *faults)
 {
     (void)faults;
+    double over;
+    if (poise_ballast_is_hopeless(t, &over)) {
+        PoiseText text = {0};
+        poise_text_append(&text, "Ballast does not do it: without any the mass is ");
+        poise_words_mass(&text, over);
+        poise_text_append(&text, " above the target.");
+        poise_task_short(t, "ballast", &text, over, "g");
+        return POISE_OK;
+    }
     for (size_t i = 0; i < t->instrument->item_count; i++) {
         const PoiseItem *item = &t->instrument->items[i];
         if (item->kind != POISE_ITEM_MASS || !item->as.mass.ballast)
@@ -91,7 +138,7 @@ PoiseStatus poise_remedy_ballast(PoiseRemedyTask *t, PoiseFaults *faults)
  * remedies. */
 void poise_remedy_leverage(PoiseRemedyTask *t)
 {
-    const double TEN_G = 10.0;
+    const double TEN_G = 10.0, LEAST_G = 20.0; /* less is not worth a line */
     double by;
     PoiseRemedies *out = t->out;
     const PoiseGoal *worst =
@@ -101,7 +148,7 @@ void poise_remedy_leverage(PoiseRemedyTask *t)
     for (size_t i = 0; i < t->instrument->item_count; i++) {
         const PoiseItem *item = &t->instrument->items[i];
         PoiseLinearSum now = poise_task_item(t, i);
-        if (!(now.mass_g >= TEN_G) || (item->kind == POISE_ITEM_MASS && item->as.mass.ballast))
+        if (!(now.mass_g >= LEAST_G) || (item->kind == POISE_ITEM_MASS && item->as.mass.ballast))
             continue;
         PoiseAmount a = {.mass_g = t->total.mass_g, .per_g = -1.0};
         for (int k = 0; k < 3; k++) {

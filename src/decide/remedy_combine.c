@@ -9,6 +9,14 @@
 
 enum { FEW = 2, SOME = 3, ROUNDING_TRIES = 5 };
 
+/* What a search may change, and in how many places. */
+typedef struct Aim {
+    unsigned classes;
+    size_t most;
+    PoiseRemedyKind kind;
+    const char *name;
+} Aim;
+
 static const char *way_name(unsigned classes)
 {
     switch (classes) {
@@ -19,7 +27,7 @@ static const char *way_name(unsigned classes)
     case POISE_CHOOSE_SWAP:
         return "other parts";
     default:
-        return "parts, infill and ballast together";
+        return "parts, infill and ballast";
     }
 }
 
@@ -59,21 +67,31 @@ static bool proposed_before(const PoiseRemedyTask *t, const PoiseRemedy *r)
     return false;
 }
 
-static void title_of(PoiseRemedyTask *t, PoiseRemedy *r, size_t changes)
+static void title_of(PoiseRemedyTask *t, PoiseRemedy *r, unsigned classes, size_t most,
+                     size_t changes)
 {
     PoiseText title = {0};
-    for (size_t i = 0; i < r->step_count && changes <= SOME; i++)
-        poise_text_printf(&title, "%s%s", i ? "; " : "", r->steps[i]);
-    if (changes > SOME)
-        poise_text_printf(&title, "%zu changes together, the lightest way of all", changes);
+    if (changes == 1)
+        poise_text_append(&title, r->step_count ? r->steps[0] : "");
+    else if (classes == POISE_CHOOSE_PRINT)
+        poise_text_printf(&title, "infill and perimeters of %zu sections", changes);
+    else if (classes == POISE_CHOOSE_SWAP)
+        poise_text_printf(&title, "%zu other parts", changes);
+    else if (classes == POISE_CHOOSE_BALLAST)
+        poise_text_printf(&title, "ballast at %zu places", changes);
+    else
+        poise_text_printf(&title, "%zu changes together", changes);
+    if (changes > 1)
+        poise_text_append(&title, most > SOME ? ", the lightest way with any number of them"
+                                              : ", the lightest way with so few");
     poise_task_title(t, r, &title);
 }
 
 static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *picks, bool proved,
-                    PoiseRemedyKind kind, const char *name)
+                    const Aim *aim, const char *name)
 {
     PoisePicked sum = poise_choices_sum(c, picks);
-    PoiseRemedy *r = poise_task_propose(t, kind, sum.effort);
+    PoiseRemedy *r = poise_task_propose(t, aim->kind, sum.effort);
     if (!r)
         return;
     double price = sum.price, now = 0.0;
@@ -85,13 +103,16 @@ static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *
     r->proved = proved;
     r->added_g = sum.mass_g - t->total.mass_g;
     r->price_change = price - now;
-    title_of(t, r, sum.changes);
+    title_of(t, r, aim->classes, aim->most, sum.changes);
     poise_task_name(t, r, "%s", name);
     if (t->out->failed || proposed_before(t, r)) {
         poise_remedy_clear(r);
         t->out->count--;
     }
 }
+
+static const Aim SWAP_ONE = {POISE_CHOOSE_SWAP, 1, POISE_REMEDY_SWAP, ""},
+                 PRINT_ONE = {POISE_CHOOSE_PRINT, 1, POISE_REMEDY_PRINT, ""};
 
 /* Every choice by itself. In a section the perimeters stay unless others save a weight that counts.
  */
@@ -125,7 +146,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
                 continue;
             if (group->kind == POISE_CHOOSE_SWAP) {
                 char *name = poise_format("%s for %s", o->part->id, item->id);
-                propose(t, c, picks, true, POISE_REMEDY_SWAP, name ? name : "");
+                propose(t, c, picks, true, &SWAP_ONE, name ? name : "");
                 poise_release(name);
                 continue;
             }
@@ -139,7 +160,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
         if (isfinite(least)) {
             picks[g] = best;
             char *name = poise_format("infill of %s", item->id);
-            propose(t, c, picks, true, POISE_REMEDY_PRINT, name ? name : "");
+            propose(t, c, picks, true, &PRINT_ONE, name ? name : "");
             poise_release(name);
         }
         picks[g] = (PoisePick){group->first, 0.0};
@@ -184,44 +205,40 @@ static PoiseStatus say_short(PoiseRemedyTask *t, const PoiseChoices *c, unsigned
         poise_goal_short(target, poise_goal_excess(target, sum.mass_g, sum.moment_gmm), sum.mass_g);
     PoiseText text = {0};
     const char *way = way_name(classes);
+    const char *how = classes == POISE_CHOOSE_ALL ? " together" : " alone";
     if (by <= 0.0) {
-        poise_text_printf(&text, "%c%s alone reach ", way[0] - 'a' + 'A', way + 1);
+        poise_text_printf(&text, "%c%s%s reach ", way[0] - 'a' + 'A', way + 1, how);
         poise_goal_say(&text, target);
-        poise_text_append(&text, " only at the cost of the other targets.");
+        poise_text_append(&text, ", but only at the cost of another target.");
         by = (double)NAN;
     } else {
-        poise_text_printf(&text, "%c%s alone do not do it: at best ", way[0] - 'a' + 'A', way + 1);
+        poise_text_printf(&text, "%c%s%s do not do it: at best ", way[0] - 'a' + 'A', way + 1, how);
         poise_goal_say_short(&text, target, by);
-        poise_text_append(&text, " of ");
+        poise_text_append(&text, " (asked: ");
         poise_goal_say(&text, target);
-        poise_text_append(&text, kept ? "." : ", and the other targets are then missed too.");
+        poise_text_append(&text, kept ? ")." : "), and another target is then missed.");
     }
     poise_task_short(t, way, &text, by, poise_goal_unit(target));
     return t->out->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
-static PoiseStatus best_of(PoiseRemedyTask *t, const PoiseChoices *c, unsigned classes, size_t most,
-                           PoiseRemedyKind kind, const char *name, PoisePick *picks)
+static PoiseStatus best_of(PoiseRemedyTask *t, const PoiseChoices *c, const Aim *aim,
+                           PoisePick *picks)
 {
     bool proved;
-    PoiseStatus status = solve_rounded(t, c, classes, most, picks, &proved);
+    PoiseStatus status = solve_rounded(t, c, aim->classes, aim->most, picks, &proved);
     if (status == POISE_E_DOMAIN)
-        return most < c->group_count ? POISE_OK : say_short(t, c, classes, picks);
+        return aim->most <= SOME ? POISE_OK : say_short(t, c, aim->classes, picks);
     if (status)
         return status;
     if (poise_choices_sum(c, picks).changes > 1)
-        propose(t, c, picks, proved, kind, name);
+        propose(t, c, picks, proved, aim, aim->name);
     return t->out->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
 static PoiseStatus search(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
 {
-    static const struct {
-        unsigned classes;
-        size_t most;
-        PoiseRemedyKind kind;
-        const char *name;
-    } aims[] = {
+    static const Aim aims[] = {
         {POISE_CHOOSE_BALLAST, SIZE_MAX, POISE_REMEDY_BALLAST, "ballast"},
         {POISE_CHOOSE_PRINT, FEW, POISE_REMEDY_PRINT, "infill of two"},
         {POISE_CHOOSE_PRINT, SIZE_MAX, POISE_REMEDY_PRINT, "infill"},
@@ -237,7 +254,7 @@ static PoiseStatus search(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *
         /* One ballast place by itself has been told about. */
         if (groups == 0 || (groups == 1 && aims[i].classes == POISE_CHOOSE_BALLAST))
             continue;
-        status = best_of(t, c, aims[i].classes, aims[i].most, aims[i].kind, aims[i].name, picks);
+        status = best_of(t, c, &aims[i], picks);
     }
     return status;
 }

@@ -38,6 +38,34 @@ static PoiseStatus least_short(const PoiseChoices *c, const PoiseGoal *hard,
     return POISE_OK;
 }
 
+/* A margin wider than the window leaves the centre no place: headwards there is too little room,
+ * tailwards it is tail-heavy. The goals' edges are −per_gram and +per_gram from the same origin. */
+static void explain_windows(PoiseRemedyTask *t)
+{
+    for (size_t i = 0; i < t->goal_count; i++) {
+        const PoiseGoal *m = &t->goals[i], *p = NULL;
+        for (size_t k = 0; k < t->goal_count && m->kind == POISE_GOAL_MARGIN; k++)
+            if (t->goals[k].kind == POISE_GOAL_PRESS && !t->goals[k].leg &&
+                t->goals[k].neck_angle_deg == m->neck_angle_deg)
+                p = &t->goals[k];
+        double width = p ? -m->per_gram + m->asked - p->per_gram : INFINITY;
+        PoiseText text = {0};
+        if (!(width < m->asked) || p->limit > 0.0)
+            continue;
+        poise_text_append(&text, "The strap holds over a stretch of ");
+        poise_words_number(&text, width, 0);
+        poise_text_append(&text, " mm at ");
+        poise_words_number(&text, m->neck_angle_deg, 0);
+        poise_text_append(&text, "°. A margin of ");
+        poise_words_number(&text, m->asked, 0);
+        poise_text_append(&text, " mm is ");
+        poise_words_number(&text, m->asked - width, 0);
+        poise_text_append(&text, " mm more than there is: it would be tail-heavy. Ask for less, or "
+                                 "change the strap.");
+        say(t, &text);
+    }
+}
+
 static PoiseStatus explain_alone(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
 {
     for (size_t i = 0; i < t->goal_count; i++) {
@@ -85,6 +113,7 @@ static PoiseStatus explain_pairs(PoiseRemedyTask *t, const PoiseChoices *c, Pois
 PoiseStatus poise_remedy_explain(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
 {
     size_t before = t->out->conflict_count;
+    explain_windows(t);
     PoiseStatus status = explain_alone(t, c, picks);
     if (!status && t->out->conflict_count == before)
         status = explain_pairs(t, c, picks);

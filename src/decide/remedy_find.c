@@ -168,11 +168,12 @@ static void say_worst(PoiseRemedyTask *t)
                                                             : " to press down with the hand");
         poise_text_append(&text, g->leg ? " on the leg at " : " at ");
         poise_words_number(&text, g->neck_angle_deg, 0);
-        poise_text_append(&text, "°; the target is ");
-        if (g->asked > 0.0)
+        if (g->asked > 0.0) {
+            poise_text_append(&text, "°; the target is ");
             poise_words_mass(&text, g->asked);
-        else
-            poise_text_append(&text, "none");
+        } else {
+            poise_text_append(&text, "°; it should hold by itself");
+        }
     }
     t->out->worst = poise_text_take(&text);
     if (!t->out->worst)

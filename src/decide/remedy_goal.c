@@ -156,7 +156,11 @@ void poise_goal_say(PoiseText *t, const PoiseGoal *g)
 void poise_goal_say_short(PoiseText *t, const PoiseGoal *g, double short_by)
 {
     bool grams = *poise_goal_unit(g) == 'g';
-    poise_words_number(t, short_by, short_by < (grams ? 10.0 : 3.0) ? 1 : 0);
-    poise_text_append(t, grams ? " g" : " mm");
+    if (grams) {
+        poise_words_mass(t, short_by);
+    } else {
+        poise_words_number(t, short_by, short_by < 3.0 ? 1 : 0);
+        poise_text_append(t, " mm");
+    }
     poise_text_append(t, g->kind == POISE_GOAL_MASS ? " too heavy" : " short");
 }

@@ -258,11 +258,9 @@ PoiseStatus poise_remedy_posts(PoiseRemedyTask *t, PoiseFaults *faults)
     return !status && t->out->failed ? poise_fault_memory(faults) : status;
 }
 
-/* One gram at a point of the plane; whole millimetres of the file's coordinates. */
-static void place_of(const PoiseRemedyTask *t, const PoiseAxes *axes, const double xy[2], double z,
-                     double at[3])
+/* A point of the plane in whole millimetres of the file's coordinates. */
+static void place_of(const PoiseAxes *axes, const double xy[2], double z, double at[3])
 {
-    (void)t;
     for (int i = 0; i < 3; i++)
         at[i] = round(xy[0] * axes->x[i] + xy[1] * axes->y[i] + z * axes->z[i]);
 }
@@ -299,46 +297,75 @@ static void propose_place(PoiseRemedyTask *t, const double at[3], double grams)
     r->added_g = grams;
 }
 
-/* The least ballast grows along any line of places at most once it starts to: the best place of a
- * region is on its rim. */
+/* Nowhere inside is enough: say what the place with the least would take. */
+static void place_is_short(PoiseRemedyTask *t, const double at[3])
+{
+    PoiseAmount a = at_place(t, at);
+    double heavy, wanted = poise_ballast_wanted(t, &a, &heavy);
+    PoiseText text = {0};
+    poise_text_append(&text, "Ballast at the best place inside the body, ");
+    say_point(&text, at);
+    poise_text_append(&text, ", alone does not do it: ");
+    poise_ballast_say_wanted(&text, wanted, heavy);
+    poise_text_append(&text, ".");
+    poise_task_short(t, "ballast inside the body", &text, heavy > 0.0 ? heavy : (double)NAN, "g");
+}
+
+/* The ballast needed, whole grams where the goals leave room for that; NAN when none does it. */
+static double needed_at(const PoiseRemedyTask *t, const double at[3])
+{
+    PoiseInterval range;
+    PoiseAmount a = at_place(t, at);
+    if (!poise_amount_solve(t->goals, t->goal_count, &a, 0.0, INFINITY, &range))
+        return (double)NAN;
+    return ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
+}
+
+/* Along a line of places the ballast needed, excess over arm, has no least but at an end: the best
+ * place of a region is on its rim, and of an edge at one of its corners. */
+static void search_places(PoiseRemedyTask *t, const PoiseBodyOutline *outline)
+{
+    PoiseAxes axes = poise_frame_axes(&t->instrument->frame);
+    double best[3] = {0.0}, least = INFINITY, nearest[3] = {0.0}, lightest = INFINITY;
+    for (size_t i = 0; i < outline->inset.count; i++) {
+        double at[3], heavy;
+        place_of(&axes, outline->inset.points[i], outline->z_mm, at);
+        double grams = needed_at(t, at);
+        PoiseAmount a = at_place(t, at);
+        double wanted = poise_ballast_wanted(t, &a, &heavy);
+        if (grams > 0.0 && grams < least) {
+            least = grams;
+            memcpy(best, at, sizeof best);
+        }
+        if (wanted > 0.0 && wanted < lightest) {
+            lightest = wanted;
+            memcpy(nearest, at, sizeof nearest);
+        }
+    }
+    PoiseText text = {0};
+    if (isfinite(least)) {
+        propose_place(t, best, least);
+    } else if (isfinite(lightest)) {
+        place_is_short(t, nearest);
+    } else {
+        poise_text_append(&text, "No amount of ballast at one place inside the body does it.");
+        poise_task_short(t, "ballast inside the body", &text, (double)NAN, "g");
+    }
+}
+
 PoiseStatus poise_remedy_place(PoiseRemedyTask *t, PoiseFaults *faults)
 {
     PoiseBodyOutline outline;
-    PoiseAxes axes = poise_frame_axes(&t->instrument->frame);
+    double over;
+    if (poise_ballast_is_hopeless(t, &over))
+        return POISE_OK; /* said already */
     PoiseStatus status = poise_body_outline(t->instrument, t->weighing, post_depth(t),
                                             POISE_REMEDY_EDGE_MM, &outline, faults);
-    double best[3] = {0.0}, least = INFINITY;
-    for (size_t i = 0; i < outline.inset.count && !status; i++) {
-        double at[3];
-        PoiseInterval range;
-        place_of(t, &axes, outline.inset.points[i], outline.z_mm, at);
-        PoiseAmount a = at_place(t, at);
-        if (!poise_amount_solve(t->goals, t->goal_count, &a, 0.0, INFINITY, &range))
-            continue;
-        double grams = ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
-        if (range.lo < least && grams > 0.0) {
-            least = range.lo;
-            memcpy(best, at, sizeof best);
-        }
-    }
-    bool any = outline.inset.count > 0;
-    poise_body_outline_clear(&outline);
-    if (status)
-        return status;
-    if (isfinite(least)) {
-        PoiseAmount a = at_place(t, best);
-        PoiseInterval range;
-        if (poise_amount_solve(t->goals, t->goal_count, &a, 0.0, INFINITY, &range))
-            propose_place(t, best, ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo);
-    } else if (any) {
-        PoiseText text = {0};
-        poise_text_append(&text,
-                          "Ballast at one place inside the body, wherever it is, does not meet "
-                          "all targets.");
-        poise_task_short(t, "ballast inside the body", &text, (double)NAN, "g");
-    } else {
+    if (!status && outline.inset.count > 0)
+        search_places(t, &outline);
+    else if (!status)
         poise_task_note(t, "The best place for ballast was not looked for: no printed section or "
                            "solid piece with an outline lies at the tail post's depth.");
-    }
-    return t->out->failed ? poise_fault_memory(faults) : POISE_OK;
+    poise_body_outline_clear(&outline);
+    return !status && t->out->failed ? poise_fault_memory(faults) : status;
 }

@@ -64,10 +64,19 @@ static bool same_thing(const char *a, const char *b)
     return found == 2;
 }
 
+/* What holds an instrument together is chosen by what it joins: it is no lever of balance. */
+static bool joins(const char *family)
+{
+    static const char *const families[] = {"adhesives", "dowels", "ferrules", "nuts-and-screws"};
+    for (size_t i = 0; i < sizeof families / sizeof *families; i++)
+        if (strcmp(family, families[i]) == 0)
+            return true;
+    return false;
+}
+
 bool poise_part_fits(const PoisePart *part, const PoisePart *other)
 {
-    /* Glue and finish hold the thing together and on: they are no lever of balance. */
-    return strcmp(part->family, other->family) == 0 && strcmp(part->family, "adhesives") != 0 &&
+    return strcmp(part->family, other->family) == 0 && !joins(part->family) &&
            same_thing(part->id, other->id) && fits_within(part->id, other->id, part->family) &&
            fits_within(other->id, part->id, part->family);
 }

@@ -143,9 +143,14 @@ static void other_friction(PoiseRemedyTask *t)
     double now = setting.friction, most = fmax(now, POISE_REMEDY_FRICTION_MOST), best;
     double found = first_good(&s, now, most, FRICTION_STEP, FRICTION_TOLERANCE, &best);
     if (isnan(found)) {
-        char *what = poise_format("A strap that grips better does not do it alone: even with a "
-                                  "friction of %.2f (suede on cotton) it is ",
-                                  best);
+        char *what =
+            best > most - FRICTION_STEP
+                ? poise_format("A strap that grips better does not do it alone: even with a "
+                               "friction of %.2f (suede on cotton) it is ",
+                               best)
+                : poise_format("A strap that grips better does not do it: at best, with a friction "
+                               "of %.2f, it is ",
+                               best);
         if (what)
             say_short(t, "strap friction", what, &s, best);
         poise_release(what);

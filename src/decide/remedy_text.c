@@ -150,10 +150,8 @@ static void say_remedy(PoiseText *out, const PoiseRemedies *all, size_t i)
     PoiseText t = {0};
     snprintf(first, sizeof first, "%3zu  ", i + 1);
     poise_layout_wrap(out, first, 5, r->title);
-    if (r->kind == POISE_REMEDY_COMBINATION || strchr(r->title, ';') == NULL)
-        for (size_t k = 0; k < r->step_count && r->step_count > 1; k++)
-            if (!strstr(r->title, r->steps[k]))
-                poise_layout_wrap(out, "       - ", 9, r->steps[k]);
+    for (size_t k = 0; k < r->step_count && r->step_count > 1; k++)
+        poise_layout_wrap(out, "       - ", 9, r->steps[k]);
     if (fabs(r->added_g) < 0.5) {
         poise_text_append(&t, "same weight (");
     } else {
@@ -217,10 +215,10 @@ static bool uses_ballast(const PoiseRemedies *r)
     return false;
 }
 
-static bool moves_posts(const PoiseRemedies *r)
+static bool has_kind(const PoiseRemedies *r, PoiseRemedyKind kind)
 {
     for (size_t i = 0; i < r->count; i++)
-        if (r->list[i].kind == POISE_REMEDY_POST)
+        if (r->list[i].kind == kind)
             return true;
     return false;
 }
@@ -231,18 +229,25 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
     poise_layout_bullet(out,
                         "Masses are estimates until a scale has seen the part; strength is not "
                         "judged. Infill is kept within 8 to 60 %, perimeters within 2 to 6.");
+    if (has_kind(r, POISE_REMEDY_PRINT) || has_kind(r, POISE_REMEDY_COMBINATION))
+        poise_layout_bullet(out,
+                            "Less infill and fewer perimeters weaken a section. What carries the "
+                            "neck, the bridge or a strap post needs more than the least.");
     poise_layout_bullet(out, "A part is offered when the library has it in the same family for the "
-                             "same thing. Check that it fits: holes, spacing, height.");
+                             "same thing; glue, dowels, ferrules and screws are left alone. Check "
+                             "that it fits: holes, spacing, height.");
     if (uses_ballast(r)) {
-        poise_layout_bullet(out, "Ballast inside the body is placed by the outline at the strap "
-                                 "posts' depth, 12 mm from the edge; whether there is room is not "
-                                 "known here. Fix it so that it cannot rattle or come loose.");
+        poise_layout_bullet(
+            out,
+            "Ballast inside the body is placed by the outline at the strap "
+            "posts' depth, 12 mm from the edge; whether there is room is not "
+            "known here. Fix it so that it cannot rattle or come loose. Its price is not counted.");
         poise_layout_bullet(out,
                             "Lead is toxic: do not sand, file or melt it, wear gloves, wash "
                             "hands, seal it in, keep it from children. Steel, brass and tungsten "
                             "do as well. The product's safety sheet and local rules decide.");
     }
-    if (moves_posts(r))
+    if (has_kind(r, POISE_REMEDY_POST))
         poise_layout_bullet(out,
                             "A strap post carries the instrument: its screw needs solid material, "
                             "which is not judged here. Prove it close to the ground.");
