@@ -120,7 +120,11 @@ PoiseStatus poise_milp_minimise(PoiseMilp *m, const double *objective, double *x
     if (!get_variables(m->lp, x))
         return POISE_E_INTERNAL;
     answer->value = 0.0;
-    for (size_t i = 0; i < m->columns; i++)
+    for (size_t i = 0; i < m->columns; i++) {
+        /* Without rows the solver calls an endless column's end an optimum. */
+        if (fabs(x[i]) >= get_infinite(m->lp))
+            return POISE_E_DOMAIN;
         answer->value += objective[i] * x[i];
+    }
     return POISE_OK;
 }

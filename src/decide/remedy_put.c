@@ -7,21 +7,30 @@
 #include "decide/remedy_choice.h"
 #include "output/words.h"
 
-/* Words of an id that say what a thing fits, beyond numbers and its first word. */
-static bool says_fit(const char *word, size_t n)
+static bool one_of(const char *word, size_t n, const char *const *list, size_t count)
 {
-    static const char *const fits[] = {
-        "bass",   "guitar", "ukulele", "mandolin", "tenor", "lap",     "inline", "headless", "neck",
-        "single", "double", "dual",    "piezo",    "split", "soapbar", "mini",   "locking"};
+    for (size_t i = 0; i < count; i++)
+        if (strlen(list[i]) == n && strncmp(word, list[i], n) == 0)
+            return true;
+    return false;
+}
+
+/* Does a word of an id say what a thing fits, rather than what it is made like? */
+static bool says_fit(const char *word, size_t n, const char *family)
+{
+    static const char *const instruments[] = {"bass",  "guitar", "ukulele", "mandolin",
+                                              "tenor", "lap",    "inline",  "headless"};
+    static const char *const forms[] = {"neck",  "single",  "double", "dual",   "piezo",
+                                        "split", "soapbar", "mini",   "locking"};
+    /* Tuners and strap posts of any make go into the same holes. */
+    bool any_form = strcmp(family, "tuners") == 0 || strcmp(family, "posts") == 0;
     /* Sizes of a housing ("24mm") matter less than what it is. */
     bool size = n > 2 && strncmp(word + n - 2, "mm", 2) == 0;
     for (size_t i = 0; i < n && !size; i++)
         if (isdigit((unsigned char)word[i]))
             return true;
-    for (size_t i = 0; i < sizeof fits / sizeof *fits; i++)
-        if (strlen(fits[i]) == n && strncmp(word, fits[i], n) == 0)
-            return true;
-    return false;
+    return one_of(word, n, instruments, sizeof instruments / sizeof *instruments) ||
+           (!any_form && one_of(word, n, forms, sizeof forms / sizeof *forms));
 }
 
 static bool has_word(const char *id, const char *word, size_t n)
@@ -35,15 +44,12 @@ static bool has_word(const char *id, const char *word, size_t n)
     return false;
 }
 
-/* Every word of a that says what it fits stands in b too. "locking" and the like are a kind of
- * tuner or post, which may be swapped. */
+/* Every word of a that says what it fits stands in b too. */
 static bool fits_within(const char *a, const char *b, const char *family)
 {
-    bool free_kind = strcmp(family, "tuners") == 0 || strcmp(family, "posts") == 0;
     for (const char *c = a; *c; c += *c == '-') {
         size_t n = strcspn(c, "-");
-        bool locking = free_kind && n == 7 && strncmp(c, "locking", 7) == 0;
-        if (says_fit(c, n) && !locking && !has_word(b, c, n))
+        if (says_fit(c, n, family) && !has_word(b, c, n))
             return false;
         c += n;
     }
@@ -57,11 +63,8 @@ static bool same_thing(const char *a, const char *b)
     size_t n = strcspn(a, "-"), m = strcspn(b, "-");
     if (n == m && strncmp(a, b, n) == 0)
         return true;
-    int found = 0;
-    for (size_t i = 0; i < sizeof same / sizeof *same; i++)
-        found += (strlen(same[i]) == n && strncmp(a, same[i], n) == 0) +
-                 (strlen(same[i]) == m && strncmp(b, same[i], m) == 0);
-    return found == 2;
+    return one_of(a, n, same, sizeof same / sizeof *same) &&
+           one_of(b, m, same, sizeof same / sizeof *same);
 }
 
 /* What holds an instrument together is chosen by what it joins: it is no lever of balance. */
