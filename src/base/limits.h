@@ -15,6 +15,8 @@
 #define POISE_LIMIT_JSON_KEYS 4000
 /* Items of one instrument. */
 #define POISE_LIMIT_ITEMS 1000
+/* Variants of one instrument: each is read like the whole file. */
+#define POISE_LIMIT_VARIANTS 200
 /* Copies of one item ("count"). */
 #define POISE_LIMIT_COUNT 10000
 /* Faults reported in one pass; past it a closing line says that there are more. */
@@ -30,6 +32,13 @@
 /* 3MF: bytes after inflation, and how much larger than the packed part it may be. */
 #define POISE_LIMIT_INFLATED_BYTES ((size_t)2 << 30)
 #define POISE_LIMIT_INFLATE_RATIO  200
+/* A toolpath program: a week of printing at ten moves a second and 40 bytes a move is 240 MB; it is
+ * read in place, so the bound is only against endless input. */
+#define POISE_LIMIT_TOOLPATH_BYTES ((size_t)4 << 30)
+/* The part of a program line that is read, comments aside. Controllers take some 100 bytes. */
+#define POISE_LIMIT_TOOLPATH_LINE ((size_t)4096)
+/* Filament position, mm: ten kilometres are thirty 1 kg spools of 1.75 mm filament. */
+#define POISE_LIMIT_FILAMENT_MM 1e7
 /* Points of an outline. */
 #define POISE_LIMIT_OUTLINE_POINTS 20000
 

@@ -16,8 +16,8 @@ static bool is_directory(const char *path)
     return path && stat(path, &st) == 0 && S_ISDIR(st.st_mode);
 }
 
-/* "components" beside the program, or NULL. */
-static char *beside_program(void)
+/* The library at `place` as seen from the program's own directory, or NULL. */
+static char *near_program(const char *place)
 {
     char program[4096];
     ssize_t n = readlink("/proc/self/exe", program, sizeof program - 1);
@@ -25,7 +25,7 @@ static char *beside_program(void)
         return NULL;
     program[n] = '\0';
     char *dir = poise_path_dir(program);
-    char *components = dir ? poise_path_join(dir, "components") : NULL;
+    char *components = dir ? poise_path_join(dir, place) : NULL;
     poise_release(dir);
     if (is_directory(components))
         return components;
@@ -38,9 +38,11 @@ char *poise_components_dir(void)
     const char *chosen = getenv("POISE_COMPONENTS");
     if (chosen && *chosen) /* even when it is not there: the fault then names what was asked for */
         return poise_copy_text(chosen);
-    char *beside = beside_program();
-    if (beside)
-        return beside;
+    char *near = near_program("components"); /* a build tree */
+    if (!near)
+        near = near_program("../share/poise/components"); /* an installation that was moved */
+    if (near)
+        return near;
     return is_directory(POISE_INSTALLED_COMPONENTS) ? poise_copy_text(POISE_INSTALLED_COMPONENTS)
                                                     : NULL;
 }

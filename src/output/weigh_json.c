@@ -1,8 +1,30 @@
 /* The results of weighing as JSON; the keys are a fixed contract with people's scripts. */
 #include <math.h>
 
-#include "output/json_build.h"
-#include "poise/weigh.h"
+#include "bodies/item_body.h"
+#include "output/weigh_json_parts.h"
+
+static const double MM3_PER_ML = 1000.0;
+
+/* What to weigh out for a poured item; null for any other. */
+static void add_pour(PoiseJson *j, cJSON *item, const PoiseItemResult *r)
+{
+    if (!r->detail->has_pour) {
+        poise_json_null(j, item, "pour");
+        return;
+    }
+    const PoisePourFacts *p = &r->detail->pour;
+    double no = (double)NAN;
+    cJSON *o = poise_json_object(j, item, "pour");
+    poise_json_number(j, o, "volume_ml", r->solid_mm3 / MM3_PER_ML);
+    poise_json_number(j, o, "depth_mm", p->depth_mm);
+    poise_json_number(j, o, "limit_mm", p->limit_mm);
+    poise_json_number(j, o, "pours", p->pours > 0 ? p->pours : no);
+    poise_json_number(j, o, "cup_a_g", p->has_cups ? p->cup_a_g : no);
+    poise_json_number(j, o, "cup_b_g", p->has_cups ? p->cup_b_g : no);
+    poise_json_number(j, o, "pigment_g", p->has_cups ? p->pigment_g : no);
+    poise_json_number(j, o, "tilt_error_mm", p->tilt_error_mm);
+}
 
 static void add_item(PoiseJson *j, cJSON *items, const PoiseItemResult *r)
 {
@@ -31,13 +53,8 @@ static void add_item(PoiseJson *j, cJSON *items, const PoiseItemResult *r)
         poise_json_number(j, filament, "m", r->filament_m);
         poise_json_number(j, filament, "h", r->filament_h);
     }
+    add_pour(j, o, r);
     poise_json_number(j, o, "price", r->price);
-}
-
-static void add_interval(PoiseJson *j, cJSON *o, const char *key, PoiseInterval interval)
-{
-    double pair[2] = {interval.lo, interval.hi};
-    poise_json_vector(j, o, key, pair, 2);
 }
 
 static void add_strap(PoiseJson *j, const PoiseWeighing *w)
@@ -50,7 +67,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     cJSON *o = poise_json_object(j, NULL, "strap");
     poise_json_number(j, o, "neck_angle_deg", w->neck_angle_deg);
     poise_json_number(j, o, "station_mm", h->station_mm);
-    add_interval(j, o, "window_mm", h->window_mm);
+    poise_json_interval(j, o, "window_mm", h->window_mm);
     poise_json_number(j, o, "margin_mm", h->margin_mm);
     poise_json_number(j, o, "margin_u_mm", w->margin_u_mm);
     poise_json_number(j, o, "margin_gmm", h->margin_mm * w->total.mass_g);
@@ -58,7 +75,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     poise_json_number(j, o, "needed_friction", h->needed_friction);
     poise_json_number(j, o, "hand_load_g", h->hand_load_g);
     if (h->holds_somewhere)
-        add_interval(j, o, "hold_range_deg", h->hold_range_deg);
+        poise_json_interval(j, o, "hold_range_deg", h->hold_range_deg);
     else
         poise_json_null(j, o, "hold_range_deg");
     poise_json_number(j, o, "settles_at_deg", h->settles_at_deg);
@@ -71,6 +88,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     }
     poise_json_number(j, o, "lean_deg", w->lean_deg);
     poise_json_number(j, o, "p_neck_heavy", w->p_neck_heavy);
+    poise_json_strap_doubt(j, o, w);
 }
 
 static void add_seat(PoiseJson *j, const PoiseWeighing *w)
@@ -82,11 +100,13 @@ static void add_seat(PoiseJson *j, const PoiseWeighing *w)
     const PoiseResting *r = &w->resting;
     cJSON *o = poise_json_object(j, NULL, "seat");
     /* Stations are measured from the tail post; without posts there is nothing to measure from. */
-    add_interval(j, o, "window_mm",
-                 (PoiseInterval){r->window_mm.lo - w->tail_h_mm, r->window_mm.hi - w->tail_h_mm});
+    poise_json_interval(
+        j, o, "window_mm",
+        (PoiseInterval){r->window_mm.lo - w->tail_h_mm, r->window_mm.hi - w->tail_h_mm});
     poise_json_number(j, o, "station_mm", r->horizontal_mm - w->tail_h_mm);
     poise_json_text(j, o, "verdict", poise_verdict_name(r->verdict));
     poise_json_number(j, o, "hand_load_g", r->hand_load_g);
+    poise_json_seat_doubt(j, o, w);
 }
 
 static void add_targets(PoiseJson *j, const PoiseWeighing *w)
@@ -128,6 +148,7 @@ char *poise_weighing_json(const PoiseWeighing *w)
     add_strap(&j, w);
     add_seat(&j, w);
     add_targets(&j, w);
+    poise_json_doubt(&j, w);
     cJSON *filament = poise_json_object(&j, NULL, "filament");
     poise_json_number(&j, filament, "g", w->filament_g);
     poise_json_number(&j, filament, "m", w->filament_m);
