@@ -1,4 +1,5 @@
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/faults.h"
@@ -166,8 +167,11 @@ static PoiseStatus apply(Job *job, const PoiseRemedy *r, char **name)
                             "the new variant would not read as it should; nothing was written");
     if (!status)
         status = unchanged(job);
+    /* A link stays a link: the file it leads to is written. */
+    char *target = realpath(path, NULL);
     if (!status)
-        status = poise_file_write(path, text, size, job->faults);
+        status = poise_file_write(target ? target : path, text, size, job->faults);
+    free(target);
     poise_document_free(after);
     poise_release(text);
     cJSON_Delete(patch);
@@ -178,11 +182,15 @@ static int apply_and_say(Job *job)
 {
     char *name = NULL;
     const PoiseRemedies *r = job->remedies;
+    if (r->met)
+        return poise_usage_error(job->arguments->command,
+                                 "the target is met already; there is nothing to apply");
+    if (r->count == 0)
+        return poise_usage_error(job->arguments->command,
+                                 "nothing reaches the target; there is nothing to apply");
     if ((size_t)job->apply > r->count)
         return poise_usage_error(job->arguments->command,
-                                 r->count ? "there is no way number %d; there are %zu"
-                                          : "there is no way number %d: none reaches the target",
-                                 job->apply, r->count);
+                                 "there is no way number %d; there are %zu", job->apply, r->count);
     const PoiseRemedy *one = &r->list[job->apply - 1];
     PoiseStatus status = apply(job, one, &name);
     int code = status ? poise_report_faults(job->faults, status) : say_applied(job, one, name);

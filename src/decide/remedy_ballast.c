@@ -28,7 +28,7 @@ static void propose(PoiseRemedyTask *t, const PoiseItem *item, double now, doubl
     poise_text_append(&step, " of ballast instead of ");
     poise_words_mass(&step, now);
     poise_task_step(t, r, &step);
-    poise_task_name(t, r, "%.0f g at %s", amount, item->id);
+    poise_task_name(t, r, more ? "%.0f g at %s" : "%.0f g off %s", fabs(amount - now), item->id);
     poise_task_patch(t, r, item->id, "mass", NULL, cJSON_CreateNumber(amount / item->count));
     r->added_g = amount - now;
 }

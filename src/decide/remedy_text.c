@@ -228,7 +228,10 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
     poise_text_append(out, "\nBefore you rely on it\n");
     poise_layout_bullet(out,
                         "Masses are estimates until a scale has seen the part; strength is not "
-                        "judged. Infill is kept within 8 to 60 %, perimeters within 2 to 6.");
+                        "judged.");
+    if (r->now.filament_g > 0.0)
+        poise_layout_bullet(out, "Infill is kept within 8 to 60 %, perimeters within 2 to 6. A "
+                                 "section that was weighed is left as it is.");
     if (has_kind(r, POISE_REMEDY_PRINT) || has_kind(r, POISE_REMEDY_COMBINATION))
         poise_layout_bullet(out,
                             "Less infill and fewer perimeters weaken a section. What carries the "

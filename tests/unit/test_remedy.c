@@ -111,7 +111,7 @@ static size_t confirm_all(const char *demo, const char *old, const char *new,
 {
     size_t confirmed = 0;
     Fixture f = open_demo(demo, old, new);
-    options.most = 12;
+    options.most = 6;
     for (size_t v = 0; v < count; v++) {
         PoiseRemedies *r = find(&f, variants[v], &options);
         assert_int_equal(r->dropped, 0);
@@ -135,7 +135,7 @@ static const char *const LINNET[] = {NULL, "tulipwood", "side tuners", "no batte
 static void test_bass_as_it_is(void **state)
 {
     (void)state;
-    assert_true(confirm_all("mudlark", NULL, NULL, MUDLARK, 5, (PoiseRemedyOptions){0}) >= 20);
+    assert_true(confirm_all("mudlark", NULL, NULL, MUDLARK, 5, (PoiseRemedyOptions){0}) >= 18);
 }
 
 static void test_bass_that_must_just_hold(void **state)
@@ -167,10 +167,7 @@ static void test_ballast_is_the_rule(void **state)
 {
     (void)state;
     Fixture f =
-        open_demo("mudlark", "\"mass\": \"3.8 kg\", \"hand_load\": \"100 g\"", "\"hand_load\": 0");
-    cJSON *patch = NULL;
-    close_demo(&f);
-    f = open_demo("mudlark", "\"target\": { \"mass\": \"3.8 kg\", \"hand_load\": \"100 g\" },", "");
+        open_demo("mudlark", "\"target\": { \"mass\": \"3.8 kg\", \"hand_load\": \"100 g\" },", "");
     PoiseInstrument *in = NULL;
     PoiseWeighing *w = NULL;
     assert_int_equal(
@@ -186,7 +183,7 @@ static void test_ballast_is_the_rule(void **state)
             place = &r->list[i];
     assert_non_null(place);
     const cJSON *items = cJSON_GetObjectItemCaseSensitive(place->patch, "items");
-    patch = items->child;
+    const cJSON *patch = items->child;
     const cJSON *at = cJSON_GetObjectItemCaseSensitive(patch, "at");
     double mass = cJSON_GetObjectItemCaseSensitive(patch, "mass")->valuedouble, needed;
     PoisePoint p = {cJSON_GetArrayItem(at, 0)->valuedouble, cJSON_GetArrayItem(at, 1)->valuedouble};
@@ -198,6 +195,26 @@ static void test_ballast_is_the_rule(void **state)
     poise_remedies_free(r);
     poise_weighing_free(w);
     poise_instrument_free(in);
+    close_demo(&f);
+}
+
+/* Too heavy, but balanced with room to spare: ballast may come off, down to the target and no
+ * further. */
+static void test_ballast_comes_off(void **state)
+{
+    (void)state;
+    Fixture f = open_demo("mudlark", "\"mass\": \"3.8 kg\"", "\"mass\": \"4.25 kg\"");
+    PoiseRemedyOptions options = {.most = 50};
+    PoiseRemedies *r = find(&f, "heavier tail", &options);
+    const PoiseRemedy *off = NULL;
+    for (size_t i = 0; i < r->count && !off; i++)
+        if (r->list[i].kind == POISE_REMEDY_REMOVE)
+            off = &r->list[i];
+    assert_non_null(off);
+    assert_true(off->state.mass_g <= 4250 && off->state.mass_g > 4249);
+    const cJSON *mass = poise_pointer_get_const(off->patch, "/items/tail-ballast/mass");
+    check_near(mass->valuedouble, 120 + off->added_g, 1e-9);
+    poise_remedies_free(r);
     close_demo(&f);
 }
 
@@ -251,6 +268,12 @@ static void test_targets_that_cannot_be(void **state)
     }
 }
 
+#define POSTS                                                                                      \
+    "  \"posts\": { \"tail\": [0, -79, -16], \"horn\": [-85, 268, -16] },\n"                       \
+    "  \"strap\": { \"length\": 920, \"friction\": \"0.35 ± 0.1\" },\n"
+#define STANCE "  \"stance\": { \"neck_angle\": 25, \"hand\": \"fret 1\" },\n"
+#define SEAT   "  \"seat\": { \"rest\": [80, 96], \"width\": 90 },\n"
+
 static void test_nothing_to_do_and_nothing_to_go_by(void **state)
 {
     (void)state;
@@ -268,11 +291,17 @@ static void test_nothing_to_do_and_nothing_to_go_by(void **state)
     assert_int_equal(poise_remedies_find(f.document, NULL, f.dir, &f.shelf, &steep, &r, f.faults),
                      POISE_E_USAGE);
     close_demo(&f);
-    f = open_demo("linnet",
-                  "\"posts\": { \"tail\": [0, -79, -16], \"horn\": [-85, 268, -16] },\n  "
-                  "\"strap\": { \"length\": 920, \"friction\": \"0.35 ± 0.1\" },\n",
-                  "");
-    close_demo(&f);
+    /* On the leg alone, then on nothing at all. */
+    static const char *const without[][2] = {{POSTS, ""}, {POSTS STANCE SEAT, STANCE}};
+    for (int i = 0; i < 2; i++) {
+        f = open_demo("linnet", without[i][0], without[i][1]);
+        PoiseStatus status =
+            poise_remedies_find(f.document, NULL, f.dir, &f.shelf, &options, &r, f.faults);
+        assert_int_equal(status, i ? POISE_E_INPUT : POISE_OK);
+        assert_true(i || (r->leg && !r->strap));
+        poise_remedies_free(i ? NULL : r);
+        close_demo(&f);
+    }
 }
 
 /* The outline of a slab at its depth is the slab's, and a left-handed player's is turned over. */
@@ -336,6 +365,7 @@ int main(void)
         cmocka_unit_test(test_ukulele_with_a_sharper_target),
         cmocka_unit_test(test_several_angles),
         cmocka_unit_test(test_ballast_is_the_rule),
+        cmocka_unit_test(test_ballast_comes_off),
         cmocka_unit_test(test_weighed_sections_stay),
         cmocka_unit_test(test_targets_that_cannot_be),
         cmocka_unit_test(test_nothing_to_do_and_nothing_to_go_by),
