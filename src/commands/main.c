@@ -5,7 +5,8 @@
 #include "commands/command.h"
 #include "poise/version.h"
 
-/* clang-format off: one to a line, so that adding one changes one line */
+/* One to a line, so that adding one changes one line. */
+/* clang-format off */
 const PoiseCommand *const POISE_COMMANDS[] = {
     &POISE_COMMAND_WEIGH,
     &POISE_COMMAND_SECTION,
