@@ -21,7 +21,8 @@ typedef struct PoisePoint {
     double x_mm, y_mm;
 } PoisePoint;
 
-/** Horizontal (towards the head) and vertical (up) position of a point at a neck angle. */
+/** Horizontal (towards the head) and vertical (up) position of a point at a neck angle; NAN when
+ * the angle is not finite. */
 POISE_API double poise_horizontal_mm(PoisePoint p, double neck_angle_deg);
 POISE_API double poise_vertical_mm(PoisePoint p, double neck_angle_deg);
 
@@ -45,7 +46,8 @@ POISE_API const char *poise_verdict_name(PoiseVerdict verdict);
  *  @return POISE_OK, or POISE_E_DOMAIN with a fault (no file; pointer "/posts" or "/strap/length"
  * or
  *  "/strap/friction"): posts coincide; the strap is not longer than the posts' distance; the horn
- * post is not nearer the head than the tail post; a number is not finite; friction negative. */
+ * post is not nearer the head than the tail post; a number is not finite or a place beyond a
+ * kilometre; friction negative. Posts within 0.001 mm of each other coincide. */
 POISE_API PoiseStatus poise_strap_check(const PoiseStrap *strap, PoiseFaults *faults);
 
 /** The holding window: horizontal distances from the tail post, towards the head, between which the
@@ -66,7 +68,9 @@ POISE_API PoiseStatus poise_strap_support(const PoiseStrap *strap, double neck_a
 POISE_API PoiseStatus poise_strap_needed_friction(const PoiseStrap *strap, double neck_angle_deg,
                                                   double station_mm, double *friction);
 
-/** A way of hanging freely on a frictionless strap. */
+/** A way of hanging freely on a frictionless strap, anywhere in the whole turn (−180°, 180°].
+ * Beyond the angle at which the posts stand one above the other it has turned over, and says no
+ * more than that. */
 typedef struct PoiseFreeHang {
     double neck_angle_deg;
     bool stable; /**< v_P − v_G has a local maximum here */
@@ -82,20 +86,26 @@ typedef struct PoiseHanging {
     bool has_verdict;        /**< false when no window exists */
     PoiseVerdict verdict;
     double needed_friction;
-    double hand_load_g; /**< upward force of the hand, grams-force; 0 when it holds */
+    double hand_load_g; /**< upward force of the hand, grams-force; 0 when it holds; NAN where no
+                             hand there can hold it: not headwards of the edge, or nearer than
+                             the centre, where it would have to lift more than the weight */
     bool holds_somewhere;
-    PoiseInterval hold_range_deg; /**< the interval with the playing angle, or the nearest */
-    double settles_at_deg;        /**< NAN: does not settle */
+    PoiseInterval
+        hold_range_deg; /**< the interval with the playing angle, or the nearest, in [−90°, 90°] */
+    double settles_at_deg; /**< NAN: does not settle */
     size_t free_hang_count;
-    PoiseFreeHang free_hangs[POISE_MAX_FREE_HANGS];
+    PoiseFreeHang free_hangs[POISE_MAX_FREE_HANGS]; /**< stable ones first, each kind nearest the
+                                                       playing angle first; [0] is always stable */
 } PoiseHanging;
 
 /** Solves the hanging problem.
  *  @param centre      centre of mass in the plane of the face
  *  @param weight_g    > 0
+ *  @param neck_angle_deg  playing angle, between −90° and 90°
  *  @param hand        where the fretting hand pushes (usually the nut)
- *  @return POISE_OK, or POISE_E_DOMAIN from poise_strap_check() or a weight that is not positive.
- */
+ *  A centre within 1e-6 mm of an edge of the window counts as on it, and holds.
+ *  @return POISE_OK, or POISE_E_DOMAIN with faults from poise_strap_check(), or for a weight that
+ * is not positive, an angle out of range, a position that is not finite. */
 POISE_API PoiseStatus poise_strap_hang(const PoiseStrap *strap, PoisePoint centre, double weight_g,
                                        double neck_angle_deg, PoisePoint hand,
                                        PoiseHanging *hanging, PoiseFaults *faults);
@@ -108,7 +118,9 @@ POISE_API PoiseStatus poise_ballast_needed(double weight_g, double station_mm,
                                            PoiseInterval window_mm, double ballast_station_mm,
                                            double *ballast_g);
 /** Mass to take away at station q: M (h_G − h_hi)/(h_q − h_hi) for h_q > h_hi (mirrored when
- * tail-heavy). */
+ * tail-heavy).
+ *  @return POISE_OK (0 g when it holds already); POISE_E_DOMAIN when no removal at q helps, or only
+ * one of the whole weight or more would. */
 POISE_API PoiseStatus poise_removal_needed(double weight_g, double station_mm,
                                            PoiseInterval window_mm, double removal_station_mm,
                                            double *removal_g);
@@ -116,8 +128,8 @@ POISE_API PoiseStatus poise_removal_needed(double weight_g, double station_mm,
 /** Lean: with the line through the posts as a hinge, the angle between the face and vertical once
  * the centre hangs below it; positive when the face tips down. Points are (x, y, z), z out of the
  * face.
- *  @return POISE_OK; POISE_E_DOMAIN when the posts coincide, the line is vertical, or the centre is
- * on it. */
+ *  @return POISE_OK; POISE_E_DOMAIN when the posts coincide, the line is vertical or has no
+ *  run along the strings, or the centre is on it. */
 POISE_API PoiseStatus poise_lean(const double tail_mm[3], const double horn_mm[3],
                                  const double centre_mm[3], double neck_angle_deg,
                                  double *lean_deg);
@@ -135,7 +147,8 @@ typedef struct PoiseResting {
     double horizontal_mm; /**< combined centre, h in plane coordinates (not from the tail post) */
     PoiseInterval window_mm; /**< likewise */
     PoiseVerdict verdict;
-    double hand_load_g; /**< NAN when no upward or downward push at the hand can hold it */
+    double hand_load_g; /**< upward; 0 when it holds; negative where the hand must press down; NAN
+                           when no upward or downward push at the hand can hold it */
 } PoiseResting;
 
 /** Solves resting on the leg at a neck angle. @return POISE_OK or POISE_E_DOMAIN (numbers out of

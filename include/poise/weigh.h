@@ -51,6 +51,7 @@ typedef struct PoiseWeighing {
     const char *name, *file, *variant; /**< variant NULL: the file as it stands */
     PoiseBody total;                   /**< inertia about the centre of mass, file axes */
     double mass_u_g, centre_u_mm[3];
+    double centre_covariance_mm2[3][3]; /**< its diagonal is centre_u_mm squared; file axes */
     double from_tail_post_mm, from_saddle_mm,
         from_nut_mm; /**< along the strings, towards the head positive */
     size_t item_count;
@@ -60,6 +61,7 @@ typedef struct PoiseWeighing {
     double neck_angle_deg;
     PoisePoint centre, hand; /**< plane of the face: x towards the head, y up for the player */
     bool has_hand;
+    const char *hand_text; /**< how the file says it: "nut", "fret 5", "position"; NULL unknown */
 
     bool has_strap; /**< posts and strap are given and make sense */
     PoiseStrap strap;
@@ -70,7 +72,7 @@ typedef struct PoiseWeighing {
     double margin_u_mm;
     double p_neck_heavy;
 
-    bool has_seat;
+    bool has_seat, has_arm;
     PoiseResting resting; /**< plane coordinates; subtract tail_h_mm for stations */
     double tail_h_mm;     /**< h of the tail post; NAN without posts */
 

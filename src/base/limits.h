@@ -11,6 +11,8 @@
 #define POISE_LIMIT_JSON_DEPTH 32
 /* Values in one JSON file: bounds the work of every later pass. */
 #define POISE_LIMIT_JSON_VALUES ((size_t)400000)
+/* Keys of one JSON object: keeps searches along an object's keys cheap whatever a file holds. */
+#define POISE_LIMIT_JSON_KEYS 4000
 /* Items of one instrument. */
 #define POISE_LIMIT_ITEMS 1000
 /* Copies of one item ("count"). */

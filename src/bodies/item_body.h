@@ -9,27 +9,28 @@
 
 /* Filament, print time and bed fit of a printed section (one piece). */
 typedef struct PoisePrintFacts {
-    double filament_g;  /* body + waste + supports */
-    double filament_m;  /* length at the printer's filament diameter */
-    double hours;       /* from volumetric flow and time per layer */
-    double spools;      /* share of a spool */
-    double price;       /* NAN when the spool's price is not known */
+    double filament_g;        /* body + waste + supports */
+    double filament_m;        /* length at the printer's filament diameter */
+    double hours;             /* from volumetric flow and time per layer */
+    double spools;            /* share of a spool */
+    double price;             /* NAN when the spool's price is not known */
     bool bed_known, fits_bed; /* in some flat orientation with `up` kept up */
-    double turn_deg;    /* the turn about `up` at which it fits best */
-    double over_mm[3];  /* by how much it does not fit at that turn; 0 where it does */
-    double size_mm[3];  /* footprint and height at that turn */
+    double turn_deg;          /* the turn about `up` at which it fits best */
+    double over_mm[3];        /* by how much it does not fit at that turn; 0 where it does */
+    double size_mm[3];        /* footprint and height at that turn */
 } PoisePrintFacts;
 
 /* Cups and pours of a poured item. */
 typedef struct PoisePourFacts {
-    double depth_mm;      /* NAN unknown */
-    int pours;            /* 0 unknown */
+    double depth_mm; /* NAN unknown */
+    int pours;       /* 0 unknown */
     bool has_cups;
     double cup_a_g, cup_b_g, pigment_g; /* to weigh out, waste included, all pours together */
     double tilt_error_mm; /* depth error across the pocket from the tilt; NAN unknown */
 } PoisePourFacts;
 
-/* Where an item's uncertainty comes from; kept apart because some sources are shared between items. */
+/* Where an item's uncertainty comes from; kept apart because some sources are shared between items.
+ */
 typedef struct PoiseItemDoubt {
     double density_u_g; /* through the material's density (shared by items of the same material) */
     double flow_u_g;    /* through the printer's flow (shared by all printed sections) */
@@ -42,7 +43,7 @@ typedef struct PoiseItemBody {
     PoiseBody body;
     double mass_u_g; /* one standard uncertainty, all sources */
     PoiseItemDoubt doubt;
-    double predicted_g;   /* what the estimate says even when a weighed mass replaced it */
+    double predicted_g; /* what the estimate says even when a weighed mass replaced it */
     double predicted_u_g;
 
     bool has_volumes; /* printed: all four; solid, poured, neck: solid only, the others NAN */
@@ -53,7 +54,8 @@ typedef struct PoiseItemBody {
     bool has_pour;
     PoisePourFacts pour;
 
-    /* Printed and mesh items: how the item's own axes lie in the file: r_file = turn · r_item + shift. */
+    /* Printed and mesh items: how the item's own axes lie in the file: r_file = turn · r_item +
+     * shift. */
     double turn[3][3];
     double shift_mm[3];
     PoiseLoadedSection *loaded; /* printed only; owned */
@@ -61,19 +63,22 @@ typedef struct PoiseItemBody {
 } PoiseItemBody;
 
 /* Computes one item. Faults carry the instrument's file name and the item's pointer.
- * POISE_OK, POISE_E_INPUT, POISE_E_MESH, POISE_E_IO, POISE_E_MEMORY. Free with poise_item_body_free(). */
+ * POISE_OK, POISE_E_INPUT, POISE_E_MESH, POISE_E_IO, POISE_E_MEMORY. Free with
+ * poise_item_body_free(). */
 PoiseStatus poise_item_body(const PoiseInstrument *instrument, const PoiseItem *item,
-                            const PoiseSectionOptions *options, PoiseItemBody *out, PoiseFaults *faults);
+                            const PoiseSectionOptions *options, PoiseItemBody *out,
+                            PoiseFaults *faults);
 void poise_item_body_free(PoiseItemBody *body);
 
-/* One function per kind, in the item's own axes, one piece, before "at", "turn", "count" and "measured"
- * are applied (the neck and the strings, which take their place from "scale", give file coordinates and set
- * *placed when the item has no "at"; they then leave the place of their own origin in out->shift_mm, for "turn"). */
+/* One function per kind, in the item's own axes, one piece, before "at", "turn", "count" and
+ * "measured" are applied (the neck and the strings, which take their place from "scale", give file
+ * coordinates and set *placed when the item has no "at"; they then leave the place of their own
+ * origin in out->shift_mm, for "turn"). */
 typedef PoiseStatus PoiseBodyMaker(const PoiseInstrument *instrument, const PoiseItem *item,
-                                   const PoiseSectionOptions *options, PoiseItemBody *out, bool *placed,
-                                   PoiseFaults *faults);
-PoiseBodyMaker poise_printed_body, poise_poured_body, poise_solid_body, poise_neck_body, poise_strings_body,
-    poise_part_body, poise_mass_body;
+                                   const PoiseSectionOptions *options, PoiseItemBody *out,
+                                   bool *placed, PoiseFaults *faults);
+PoiseBodyMaker poise_printed_body, poise_poured_body, poise_solid_body, poise_neck_body,
+    poise_strings_body, poise_part_body, poise_mass_body;
 
 /* "/items/ID" with `rest` behind it, RFC 6901 escapes applied; a new string or NULL. */
 char *poise_item_pointer(const PoiseItem *item, const char *rest);

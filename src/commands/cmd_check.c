@@ -11,7 +11,8 @@ static const PoiseOption OPTIONS[] = {
     {0},
 };
 
-/* Reads and weighs one variant (NULL: the file as it stands), so that meshes and the statics are checked too. */
+/* Reads and weighs one variant (NULL: the file as it stands), so that meshes and the statics are
+ * checked too. */
 static PoiseStatus check_one(const char *path, const char *variant, PoiseInstrument **instrument,
                              PoiseFaults *faults)
 {
@@ -67,7 +68,8 @@ const PoiseCommand POISE_COMMAND_CHECK = {
     .operands = "FILE",
     .summary = "say all that is wrong with a file, nothing else",
     .details = "Reads the file and everything it names (parts, materials, meshes) and reports\n"
-               "every fault with its place; then the same for each variant. Prints one line and exits with 0 when there is none.",
+               "every fault with its place; then the same for each variant. Prints one line and "
+               "exits with 0 when there is none.",
     .least = 1,
     .most = 1,
     .options = OPTIONS,

@@ -1,5 +1,5 @@
-/* One section on its own: the options become an instrument of one item, so that the reader, the units and the
- * messages are the same as in a file. */
+/* One section on its own: the options become an instrument of one item, so that the reader, the
+ * units and the messages are the same as in a file. */
 #include <cjson/cJSON.h>
 #include <math.h>
 #include <stdlib.h>
@@ -56,7 +56,8 @@ static cJSON *list_of(const char *text)
     return list;
 }
 
-static void set(cJSON *object, const char *key, const PoiseArguments *a, const char *option, bool list)
+static void set(cJSON *object, const char *key, const PoiseArguments *a, const char *option,
+                bool list)
 {
     const char *text = poise_option_value(a, option);
     if (text)
@@ -83,7 +84,8 @@ static char *instrument_text(const PoiseArguments *a)
         cJSON_AddStringToObject(item, "mesh_unit", unit);
     cJSON_AddStringToObject(item, "material", material ? material : "petg");
     cJSON *print = cJSON_AddObjectToObject(item, "print");
-    static const char *const same_name[] = {"infill", "perimeters", "layer", "line", "top", "bottom", "flow"};
+    static const char *const same_name[] = {"infill", "perimeters", "layer", "line",
+                                            "top",    "bottom",     "flow"};
     for (size_t i = 0; i < sizeof same_name / sizeof *same_name; i++)
         set(print, same_name[i], a, same_name[i], false);
     set(print, "up", a, "up", true);
@@ -93,9 +95,11 @@ static char *instrument_text(const PoiseArguments *a)
 }
 
 static PoiseStatus weigh_section(const PoiseArguments *a, const char *text, int threads,
-                                 PoiseInstrument **instrument, PoiseWeighing **weighing, PoiseFaults *faults)
+                                 PoiseInstrument **instrument, PoiseWeighing **weighing,
+                                 PoiseFaults *faults)
 {
-    PoiseStatus status = poise_instrument_parse(text, strlen(text), "(options)", ".", NULL, NULL, instrument, faults);
+    PoiseStatus status = poise_instrument_parse(text, strlen(text), "(options)", ".", NULL, NULL,
+                                                instrument, faults);
     if (status)
         return status;
     PoiseProgress progress;
@@ -118,14 +122,16 @@ static int run(const PoiseArguments *a)
     PoiseWeighing *weighing = NULL;
     PoiseFaults *faults = poise_faults_new();
     char *text = instrument_text(a);
-    PoiseStatus status = faults && text ? weigh_section(a, text, threads, &instrument, &weighing, faults)
-                                        : POISE_E_MEMORY;
+    PoiseStatus status = faults && text
+                             ? weigh_section(a, text, threads, &instrument, &weighing, faults)
+                             : POISE_E_MEMORY;
     int code;
     if (status)
         code = poise_report_faults(faults, status);
     else
-        code = poise_put_result(poise_has_option(a, "json") ? poise_section_json(instrument, weighing)
-                                                            : poise_section_text(instrument, weighing));
+        code = poise_put_result(poise_has_option(a, "json")
+                                    ? poise_section_json(instrument, weighing)
+                                    : poise_section_text(instrument, weighing));
     poise_weighing_free(weighing);
     poise_instrument_free(instrument);
     poise_faults_free(faults);

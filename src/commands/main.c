@@ -6,13 +6,9 @@
 #include "poise/version.h"
 
 const PoiseCommand *const POISE_COMMANDS[] = {
-    &POISE_COMMAND_WEIGH,
-    &POISE_COMMAND_SECTION,
-    &POISE_COMMAND_PARTS,
-    &POISE_COMMAND_NEW,
-    &POISE_COMMAND_CHECK,
-    &POISE_COMMAND_SCHEMA,
-    NULL,
+    &POISE_COMMAND_WEIGH, &POISE_COMMAND_SECTION,
+
+    &POISE_COMMAND_NEW,   &POISE_COMMAND_CHECK,   &POISE_COMMAND_SCHEMA, NULL,
 };
 
 static void print_overview(FILE *to)

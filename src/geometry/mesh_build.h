@@ -2,10 +2,12 @@
 #ifndef POISE_GEOMETRY_MESH_BUILD_H
 #define POISE_GEOMETRY_MESH_BUILD_H
 
+#include <math.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
+#include "base/limits.h"
 #include "poise/mesh.h"
 
 /* One slot of the vertex table: part of the hash, and the vertex number plus 1 (0: free). */
@@ -43,8 +45,12 @@ PoiseStatus poise_weld_finish(PoiseWeld *weld, const char *name, PoiseMesh **mes
                               PoiseFaults *faults);
 void poise_weld_clear(PoiseWeld *weld);
 
-/* All three finite and within POISE_LIMIT_COORDINATE_MM. */
-bool poise_coordinates_ok(const double p_mm[3]);
+/* All three finite and within POISE_LIMIT_COORDINATE_MM. NaN compares false. */
+static inline bool poise_coordinates_ok(const double p_mm[3])
+{
+    return fabs(p_mm[0]) <= POISE_LIMIT_COORDINATE_MM &&
+           fabs(p_mm[1]) <= POISE_LIMIT_COORDINATE_MM && fabs(p_mm[2]) <= POISE_LIMIT_COORDINATE_MM;
+}
 /* The fault for one that is not. `where` is "triangle 12", "line 7". */
 PoiseStatus poise_coordinates_fault(const double p_mm[3], const char *name, const char *where,
                                     PoiseFaults *faults);

@@ -81,6 +81,15 @@ bool poise_weld_reserve(PoiseWeld *w, size_t triangles)
            make_room(w, triangles / 2 + FEW_VERTICES);
 }
 
+static inline bool same(const PoiseWeld *w, const PoiseWeldSlot *slot, uint32_t tag,
+                        const double p[3])
+{
+    if (slot->tag != tag)
+        return false;
+    const double *q = &w->vertices_mm[3 * ((size_t)slot->vertex - 1)];
+    return (q[0] == p[0]) & (q[1] == p[1]) & (q[2] == p[2]); /* one branch for all three */
+}
+
 bool poise_weld_corners(PoiseWeld *w, const double (*corners)[3], size_t n, uint32_t *vertices)
 {
     if (!make_room(w, n))
@@ -98,18 +107,14 @@ bool poise_weld_corners(PoiseWeld *w, const double (*corners)[3], size_t n, uint
     for (size_t k = 0; k < n; k++) {
         size_t at = (size_t)hash[k] & mask;
         uint32_t tag = (uint32_t)(hash[k] >> 32);
-        for (;; at = (at + 1) & mask) {
-            PoiseWeldSlot *slot = &w->slots[at];
-            if (!slot->vertex) {
-                memcpy(&w->vertices_mm[3 * w->vertex_count], p[k], sizeof p[k]);
-                *slot = (PoiseWeldSlot){tag, (uint32_t)++w->vertex_count};
-            } else if (slot->tag != tag || memcmp(&w->vertices_mm[3 * ((size_t)slot->vertex - 1)],
-                                                  p[k], sizeof p[k]) != 0) {
-                continue;
-            }
-            vertices[k] = slot->vertex - 1;
-            break;
+        while (w->slots[at].vertex && !same(w, &w->slots[at], tag, p[k]))
+            at = (at + 1) & mask;
+        PoiseWeldSlot *slot = &w->slots[at];
+        if (!slot->vertex) {
+            memcpy(&w->vertices_mm[3 * w->vertex_count], p[k], sizeof p[k]);
+            *slot = (PoiseWeldSlot){tag, (uint32_t)++w->vertex_count};
         }
+        vertices[k] = slot->vertex - 1;
     }
     return true;
 }
@@ -173,14 +178,6 @@ PoiseStatus poise_weld_finish(PoiseWeld *w, const char *name, PoiseMesh **out, P
     *w = (PoiseWeld){0};
     *out = mesh;
     return POISE_OK;
-}
-
-bool poise_coordinates_ok(const double p[3])
-{
-    for (int i = 0; i < 3; i++)
-        if (!(fabs(p[i]) <= POISE_LIMIT_COORDINATE_MM)) /* also false for NaN */
-            return false;
-    return true;
 }
 
 PoiseStatus poise_coordinates_fault(const double p[3], const char *name, const char *where,

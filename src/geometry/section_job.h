@@ -12,8 +12,8 @@
 
 #define POISE_SPLITS (POISE_MAX_PERIMETERS + 1)
 
-/* Where the layers and the lines lie. Build axes: z along `up`. Scan axes: build axes turned about z so that
- * x runs along the lines, origin at `centre`. */
+/* Where the layers and the lines lie. Build axes: z along `up`. Scan axes: build axes turned about
+ * z so that x runs along the lines, origin at `centre`. */
 typedef struct PoiseSectionPlan {
     double axes[3][3];      /* rows: the build axes in mesh axes */
     const double *vertices; /* build axes; the mesh's own when `up` is +z */
@@ -55,10 +55,11 @@ PoiseStatus poise_layer_outline(const PoiseSectionPlan *plan, const PoiseSlices 
                                 const PoiseSliceRun *run, size_t layer, PoiseLayerWork *work,
                                 PoiseRings *outline);
 
-/* Unites, simplifies and shrinks an outline line by line. POISE_E_MEMORY, POISE_E_INTERNAL; release in either
- * case. Without `with_spans` only the moments are made. */
-PoiseStatus poise_layer_regions(const PoiseSectionPlan *plan, const PoiseRings *outline, double line_mm,
-                                bool with_spans, PoiseLayerWork *work, PoiseLayerRegions *regions);
+/* Unites, simplifies and shrinks an outline line by line. POISE_E_MEMORY, POISE_E_INTERNAL; release
+ * in either case. Without `with_spans` only the moments are made. */
+PoiseStatus poise_layer_regions(const PoiseSectionPlan *plan, const PoiseRings *outline,
+                                double line_mm, bool with_spans, PoiseLayerWork *work,
+                                PoiseLayerRegions *regions);
 void poise_layer_regions_release(PoiseLayerRegions *regions);
 
 /* Moments as they are added up layer by layer, in scan axes. */
@@ -66,12 +67,14 @@ typedef struct PoiseTally {
     PoiseSum volume, first[3], second[6];
 } PoiseTally;
 /* Adds the prism of height `height` around z over a plane region, times scale. */
-void poise_tally_prism(PoiseTally *tally, const PoiseFlat *flat, double z, double height, double scale);
+void poise_tally_prism(PoiseTally *tally, const PoiseFlat *flat, double z, double height,
+                       double scale);
 /* The sum in mesh axes about the plan's centre. */
 PoiseMoments poise_tally_moments(const PoiseTally *tally, const PoiseSectionPlan *plan);
 
-/* Scales the three parts to the volume of the solid, and shares what is then left of the solid's first and
- * second moments among them by volume: the layers' steps shift them by some 1e-6 of the size. */
+/* Scales the three parts to the volume of the solid, and shares what is then left of the solid's
+ * first and second moments among them by volume: the layers' steps shift them by some 1e-6 of the
+ * size. */
 void poise_split_fit(PoiseSplit *split, const PoiseMoments *solid);
 
 #endif

@@ -19,10 +19,9 @@ typedef struct PoiseSlabCut {
 
 /* Volume moments of the slab between z = top − thickness and z = top, less the union of its cuts
  * (cuts may overlap each other and the rim). Round holes are exact when they overlap nothing.
- * POISE_E_INPUT with a fault when an outline crosses itself or has no area, or the cuts take
- * everything away, or thickness is not positive; POISE_E_MEMORY. `pointer` is put before the
- * fault's own ("/outline",
- * "/cut/2/outline", …). */
+ * POISE_E_INPUT with a fault when an outline crosses itself or has no area, the cuts take
+ * everything away, thickness is not positive or a cut goes deeper; POISE_E_MEMORY; POISE_E_INTERNAL
+ * when GEOS fails. `pointer` is put before the fault's own ("/outline", "/cut/2/outline", …). */
 PoiseStatus poise_slab_moments(const double (*outline_mm)[2], size_t count, double thickness_mm,
                                double top_mm, const PoiseSlabCut *cuts, size_t cut_count,
                                const char *file, const char *pointer, PoiseMoments *moments,

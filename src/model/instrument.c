@@ -71,7 +71,8 @@ void poise_instrument_free(PoiseInstrument *in)
     for (size_t i = 0; i < in->variant_count; i++)
         poise_release(in->variants[i]);
     poise_release(in->variants);
-    poise_library_free(in->library);
+    if (!in->library_borrowed)
+        poise_library_free(in->library);
     poise_release(in);
 }
 

@@ -196,8 +196,9 @@ typedef struct PoiseInstrument {
     size_t item_count;
     PoiseItem *items; /* in file order */
     size_t variant_count;
-    char **variants;       /* names, in file order */
-    PoiseLibrary *library; /* owned */
+    char **variants; /* names, in file order */
+    PoiseLibrary *library;
+    bool library_borrowed; /* somebody else frees the library: many instruments share one */
 } PoiseInstrument;
 
 void poise_outline_free(PoiseOutline *outline);

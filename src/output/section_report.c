@@ -9,7 +9,11 @@
 
 /* The choices the table of masses shows: perimeters down, infill across. */
 static const int TABLE_INFILL_PERCENT[] = {10, 15, 20, 30, 40, 60, 100};
-enum { TABLE_COLUMNS = sizeof TABLE_INFILL_PERCENT / sizeof *TABLE_INFILL_PERCENT, LEAST_ROW = 2, LAST_ROW = 6 };
+enum {
+    TABLE_COLUMNS = sizeof TABLE_INFILL_PERCENT / sizeof *TABLE_INFILL_PERCENT,
+    LEAST_ROW = 2,
+    LAST_ROW = 6
+};
 
 static const double MM3_PER_CM3 = 1000.0;
 
@@ -17,13 +21,16 @@ static const double MM3_PER_CM3 = 1000.0;
 static double mass_with(const PoisePrinted *p, const PoiseSection *s, int perimeters, double infill)
 {
     const PoiseSplit *split = &s->splits[perimeters];
-    double solid = split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
+    double solid =
+        split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
     return p->material->density_g_cm3.value * p->flow.value * solid / MM3_PER_CM3;
 }
 
-static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3, const char *what)
+static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3,
+                       const char *what)
 {
-    poise_facts_add(list, label, "%.1f cm³ (%.1f %%): %s", mm3 / MM3_PER_CM3, 100.0 * mm3 / all_mm3, what);
+    poise_facts_add(list, label, "%.1f cm³ (%.1f %%): %s", mm3 / MM3_PER_CM3, 100.0 * mm3 / all_mm3,
+                    what);
 }
 
 static void add_bed(PoiseFactList *list, const PoisePrintFacts *p)
@@ -33,8 +40,10 @@ static void add_bed(PoiseFactList *list, const PoisePrintFacts *p)
     if (p->fits_bed)
         poise_facts_add(list, "Bed", "fits, turned by %.0f°", p->turn_deg);
     else
-        poise_facts_add(list, "Bed", "does not fit: too large by %.1f × %.1f × %.1f mm at best (turned by %.0f°)",
-                        p->over_mm[0], p->over_mm[1], p->over_mm[2], p->turn_deg);
+        poise_facts_add(
+            list, "Bed",
+            "does not fit: too large by %.1f × %.1f × %.1f mm at best (turned by %.0f°)",
+            p->over_mm[0], p->over_mm[1], p->over_mm[2], p->turn_deg);
 }
 
 static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const PoiseWeighing *w)
@@ -49,21 +58,25 @@ static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const Pois
     if (mass.failed)
         list->failed = true;
     else
-        poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data, p->material->name,
-                        100.0 * p->infill.value, p->perimeters);
+        poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data,
+                        p->material->name, 100.0 * p->infill.value, p->perimeters);
     poise_text_clear(&mass);
-    poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes", r->body.centre_mm[0],
-                    r->body.centre_mm[1], r->body.centre_mm[2]);
+    poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes",
+                    r->body.centre_mm[0], r->body.centre_mm[1], r->body.centre_mm[2]);
     add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3, "within the walls' line widths");
-    add_volume(list, "Skins", r->skin_mm3, r->solid_mm3, "solid layers under and over open surfaces");
-    add_volume(list, "Infill region", r->infill_mm3, r->solid_mm3, "the rest, filled with the pattern");
-    poise_facts_add(list, "Filament", "%.0f g, %.1f m, %.2f spools", r->filament_g, r->filament_m, b->print.spools);
-    poise_facts_add(list, "Printing", "about %.1f hours (%zu layers; common practice for the speed)", r->filament_h,
+    add_volume(list, "Skins", r->skin_mm3, r->solid_mm3,
+               "solid layers under and over open surfaces");
+    add_volume(list, "Infill region", r->infill_mm3, r->solid_mm3,
+               "the rest, filled with the pattern");
+    poise_facts_add(list, "Filament", "%.0f g, %.1f m, %.2f spools", r->filament_g, r->filament_m,
+                    b->print.spools);
+    poise_facts_add(list, "Printing",
+                    "about %.1f hours (%zu layers; common practice for the speed)", r->filament_h,
                     b->loaded->section.layers);
     if (!isnan(b->print.price))
         poise_facts_add(list, "Price", "%.2f of filament", b->print.price);
-    poise_facts_add(list, "Size as printed", "%.1f × %.1f × %.1f mm", b->print.size_mm[0], b->print.size_mm[1],
-                    b->print.size_mm[2]);
+    poise_facts_add(list, "Size as printed", "%.1f × %.1f × %.1f mm", b->print.size_mm[0],
+                    b->print.size_mm[1], b->print.size_mm[2]);
     add_bed(list, &b->print);
 }
 

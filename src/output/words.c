@@ -114,6 +114,15 @@ static void append_deg(PoiseText *t, double deg)
     poise_text_append(t, "°");
 }
 
+/* " at the nut", " at fret 5", or nothing for a position of the file's own. */
+static void append_hand(PoiseText *t, const PoiseWeighing *w)
+{
+    if (w->hand_text && strcmp(w->hand_text, "nut") == 0)
+        poise_text_append(t, " at the nut");
+    else if (w->hand_text && strncmp(w->hand_text, "fret", 4) == 0)
+        poise_text_printf(t, " at %s", w->hand_text);
+}
+
 static const char *headwards(double mm)
 {
     return mm < 0.0 ? "tailwards of" : "headwards of";
@@ -168,6 +177,7 @@ void poise_words_strap_verdict(PoiseText *t, const PoiseWeighing *w)
         poise_text_append(t, h->verdict == POISE_NECK_HEAVY ? ": the fretting hand holds up "
                                                             : ": the fretting hand pulls down ");
         poise_words_mass(t, fabs(h->hand_load_g));
+        append_hand(t, w);
         poise_text_append(t, ".");
     }
 }
@@ -188,19 +198,26 @@ void poise_words_seat_verdict(PoiseText *t, const PoiseWeighing *w)
     poise_text_append(t,
                       neck ? ": the fretting hand holds up " : ": the fretting hand pulls down ");
     poise_words_mass(t, fabs(r->hand_load_g));
+    append_hand(t, w);
     poise_text_append(t, ".");
+}
+
+/* "131 to 281 mm headwards of the tail post, measured level; the centre of mass is at 273 mm" */
+static void add_window(PoiseText *t, PoiseInterval window_mm, double station_mm)
+{
+    poise_words_number(t, window_mm.lo, 0);
+    poise_text_append(t, " to ");
+    append_mm(t, window_mm.hi);
+    poise_text_append(t, " headwards of the tail post, measured level; the centre of mass is at ");
+    append_mm(t, station_mm);
 }
 
 static void add_margin(PoiseFactList *list, const PoiseWeighing *w)
 {
     const PoiseHanging *h = &w->hanging;
     PoiseText t = {0};
-    poise_words_number(&t, h->station_mm, 0);
-    poise_text_append(&t, " mm from the tail post; the strap holds it from ");
-    poise_words_number(&t, h->window_mm.lo, 0);
-    poise_text_append(&t, " to ");
-    append_mm(&t, h->window_mm.hi);
-    add_text(list, "Centre, level", &t);
+    add_window(&t, h->window_mm, h->station_mm);
+    add_text(list, "Holding window", &t);
     append_mm(&t, h->margin_mm);
     poise_text_append(&t, " ± ");
     append_mm(&t, w->margin_u_mm);
@@ -277,12 +294,11 @@ void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w)
     if (!w->has_seat || isnan(w->tail_h_mm))
         return;
     PoiseText t = {0};
-    poise_words_number(&t, w->resting.horizontal_mm - w->tail_h_mm, 0);
-    poise_text_append(&t, " mm from the tail post; the leg carries from ");
-    poise_words_number(&t, w->resting.window_mm.lo - w->tail_h_mm, 0);
-    poise_text_append(&t, " to ");
-    append_mm(&t, w->resting.window_mm.hi - w->tail_h_mm);
-    add_text(list, "Centre with arm", &t);
+    PoiseInterval window = {w->resting.window_mm.lo - w->tail_h_mm,
+                            w->resting.window_mm.hi - w->tail_h_mm};
+    add_window(&t, window, w->resting.horizontal_mm - w->tail_h_mm);
+    poise_text_append(&t, w->has_arm ? " with the arm's weight" : "");
+    add_text(list, "Leg carries", &t);
 }
 
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w)

@@ -12,9 +12,10 @@
 
 #include "statics/root.h"
 
-/* Degrees between nodes. k is a first harmonic plus a term of the second whose sharpness is bounded
- * by the strap's angles (tens of degrees), so two roots within a step are a pair about an extremum,
- * which is looked for. A whole number of steps makes a turn. */
+/* Steps of a turn, half a degree each. k is a first harmonic plus a second one whose sharpness the
+ * strap's angles bound, so two roots within a step are a pair about an extremum, which is looked
+ * for. Three within a step, about to merge, count as the one they merge into: it has their joint
+ * sense. */
 static const int STEPS = 720;
 /* Degrees: round-off of an angle near 180°. */
 static const double ROOT_TOLERANCE_DEG = 1e-12;

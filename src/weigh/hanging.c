@@ -166,6 +166,7 @@ PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes, P
                                   .found = "a seat that cannot be solved",
                                   .expected = "finite numbers, width and arm mass not negative"});
     w->has_seat = true;
+    w->has_arm = in->has_arm;
     if (!w->has_hand && w->resting.verdict != POISE_HOLDS)
         w->resting.hand_load_g = no;
     return POISE_OK;

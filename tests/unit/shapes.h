@@ -101,7 +101,7 @@ typedef struct ShapePoint {
 static inline void shape_lathe(PoiseMesh *mesh, const ShapePoint *profile, size_t count, unsigned n,
                                double cx, double cy, double phase)
 {
-    uint32_t *ring = malloc(2 * (size_t)n * sizeof *ring);
+    uint32_t *ring = calloc(2 * (size_t)n, sizeof *ring);
     shape_must(ring);
     uint32_t *below = ring, *above = ring + n;
     uint32_t foot = shape_vertex(mesh, cx, cy, profile[0].z);

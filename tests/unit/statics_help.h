@@ -71,4 +71,30 @@ static inline PoisePoint horn_at(const PoiseStrap *strap, double angle_deg)
     return (PoisePoint){dx * c - dy * s, dx * s + dy * c};
 }
 
+static inline PoiseHanging hang_sample(const Sample *s)
+{
+    PoiseHanging h;
+    assert_int_equal(
+        poise_strap_hang(&s->strap, s->centre, s->weight_g, s->angle_deg, s->hand, &h, NULL),
+        POISE_OK);
+    return h;
+}
+
+static inline double station_at(const PoiseStrap *strap, PoisePoint p, double angle)
+{
+    return poise_horizontal_mm((PoisePoint){p.x_mm - strap->tail.x_mm, p.y_mm - strap->tail.y_mm},
+                               angle);
+}
+
+/* Whether a centre is in the window at an angle, by the window alone; slack in mm, negative is
+ * stricter. */
+static inline bool in_window(const PoiseStrap *strap, PoisePoint centre, double angle, double slack)
+{
+    PoiseInterval w;
+    if (poise_strap_window(strap, angle, &w))
+        return false;
+    double station = station_at(strap, centre, angle);
+    return station >= w.lo - slack && station <= w.hi + slack;
+}
+
 #endif

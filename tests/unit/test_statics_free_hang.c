@@ -130,6 +130,48 @@ static void test_symmetric_instrument(void **state)
     assert_true(fabs(high.free_hangs[0].neck_angle_deg) < 15);
 }
 
+/* Station of the ellipse's top, from the unfolded belt: half the span plus half the rise times the
+ * tangent of either side's angle, whose sine is span over length. */
+static double top_at(const PoiseStrap *strap, double angle_deg)
+{
+    PoisePoint b = horn_at(strap, angle_deg);
+    double sine = b.x_mm / strap->length_mm;
+    return 0.5 * (b.x_mm + b.y_mm * sine / sqrt(1 - sine * sine));
+}
+
+/* For any angle there is one centre for which h_G − h_P touches 0 there without crossing: value and
+ * slope are two linear equations for it. Moved a hair to one side the touch becomes two hangs, far
+ * nearer to each other than any scan step; to the other side, none. */
+static void test_pairs_that_are_about_to_merge_are_found(void **state)
+{
+    (void)state;
+    PoiseStrap strap = {{0, 0}, {390, 70}, 900, 0.3};
+    const double eps = 1e-3; /* degrees */
+    for (double angle = -170.13; angle < 175; angle += 5.29) {
+        double t = top_at(&strap, angle), before = top_at(&strap, angle - eps),
+               after = top_at(&strap, angle + eps);
+        double rad = angle * PI / 180, step = eps * PI / 180;
+        double slope = (after - before) / (2 * step);
+        double x = t * cos(rad) - slope * sin(rad), y = -t * sin(rad) - slope * cos(rad);
+        /* the touching curve's second derivative: −h_G − t'' */
+        double bend = -t - (after - 2 * t + before) / (step * step);
+        if (fabs(bend) < 20)
+            continue; /* three hangs merge near here */
+        size_t count[2];
+        for (int k = 0; k < 2; k++) {
+            /* two hangs about 0.08° apart: bend/2 · (0.04°)² */
+            double shift = (k ? 0.5 : -0.5) * bend * pow(0.04 * PI / 180, 2);
+            PoisePoint centre = {x + shift * cos(rad), y - shift * sin(rad)};
+            PoiseHanging h;
+            assert_int_equal(
+                poise_strap_hang(&strap, centre, 3000, 10, (PoisePoint){700, 0}, &h, NULL),
+                POISE_OK);
+            count[k] = h.free_hang_count;
+        }
+        assert_int_equal(count[0], count[1] + 2);
+    }
+}
+
 /* Stable ones first, each kind by nearness to the playing angle. */
 static void test_order(void **state)
 {
@@ -183,6 +225,7 @@ int main(void)
         cmocka_unit_test(test_worked_instrument),
         cmocka_unit_test(test_agrees_with_least_energy),
         cmocka_unit_test(test_symmetric_instrument),
+        cmocka_unit_test(test_pairs_that_are_about_to_merge_are_found),
         cmocka_unit_test(test_order),
         cmocka_unit_test(test_frictionless_settling_is_the_free_hang),
     };

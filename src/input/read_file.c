@@ -1,0 +1,155 @@
+/* The public ways to read an instrument: everything that is wrong with a file, in the order of its
+ * lines. */
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/faults.h"
+#include "base/file.h"
+#include "base/limits.h"
+#include "base/memory.h"
+#include "input/reader.h"
+
+static int text_order(const char *a, const char *b)
+{
+    return strcmp(a ? a : "", b ? b : "");
+}
+
+static int by_place(const void *a, const void *b)
+{
+    const PoiseFault *x = *(const PoiseFault *const *)a, *y = *(const PoiseFault *const *)b;
+    int order = text_order(x->file, y->file);
+    if (order)
+        return order;
+    if (x->line != y->line)
+        return x->line < y->line ? -1 : 1;
+    if (x->column != y->column)
+        return x->column < y->column ? -1 : 1;
+    order = text_order(x->pointer, y->pointer);
+    return order ? order : text_order(x->found, y->found);
+}
+
+/* Copies faults sorted by place. */
+static void hand_over(const PoiseFaults *from, PoiseFaults *to)
+{
+    size_t n = poise_faults_count(from);
+    const PoiseFault **list = poise_alloc_zero(n, sizeof *list);
+    for (size_t i = 0; list && i < n; i++)
+        list[i] = poise_faults_get(from, i);
+    if (list && n)
+        qsort(list, n, sizeof *list, by_place);
+    for (size_t i = 0; i < n; i++) {
+        const PoiseFault *fault = list ? list[i] : poise_faults_get(from, i);
+        if (fault->status == POISE_E_MEMORY)
+            poise_fault_memory(to);
+        else
+            poise_fault_add(to, fault);
+    }
+    poise_release(list);
+}
+
+/* Faults that stand in a variant: the others are the file's own and are reported with it. */
+static void keep_variant_faults(const PoiseFaults *from, PoiseFaults *to)
+{
+    static const char start[] = "/variants/";
+    for (size_t i = 0; i < poise_faults_count(from); i++) {
+        const PoiseFault *fault = poise_faults_get(from, i);
+        if (fault->status == POISE_E_MEMORY)
+            poise_fault_memory(to);
+        else if (fault->pointer && strncmp(fault->pointer, start, sizeof start - 1) == 0)
+            poise_fault_add(to, fault);
+    }
+}
+
+/* A variant is read as it would be used; its own faults count. */
+static void check_variants(const PoiseDocument *document, const char *dir, const PoiseShelf *shelf,
+                           PoiseFaults *faults)
+{
+    const cJSON *variants = cJSON_GetObjectItemCaseSensitive(document->root, "variants");
+    const cJSON *variant = cJSON_IsObject(variants) ? variants->child : NULL;
+    for (; variant && poise_faults_count(faults) < POISE_LIMIT_FAULTS; variant = variant->next) {
+        PoiseInstrument *in = NULL;
+        PoiseFaults *found = poise_faults_new();
+        if (!found) {
+            poise_fault_memory(faults);
+            return;
+        }
+        if (cJSON_IsObject(variant))
+            poise_instrument_from_document(document, NULL, variant->string, dir, shelf, &in, found);
+        keep_variant_faults(found, faults);
+        poise_faults_free(found);
+        poise_instrument_free(in);
+    }
+}
+
+/* With everything at hand. The instrument takes the shelf's library over. */
+static PoiseStatus read_document(const PoiseDocument *document, const char *dir,
+                                 const char *variant, PoiseShelf *shelf,
+                                 PoiseInstrument **instrument, PoiseFaults *faults)
+{
+    const PoiseShelf *usable = shelf->library ? shelf : NULL;
+    PoiseStatus status =
+        poise_instrument_from_document(document, NULL, variant, dir, usable, instrument, faults);
+    if (!variant)
+        check_variants(document, dir, usable, faults);
+    if (!status)
+        status = poise_faults_status(faults);
+    if (status) {
+        poise_instrument_free(*instrument);
+        *instrument = NULL;
+        return status;
+    }
+    (*instrument)->library_borrowed = false;
+    shelf->library = NULL;
+    return POISE_OK;
+}
+
+static PoiseStatus parse(const char *text, size_t size, const char *name, const char *dir,
+                         const char *variant, const char *components, PoiseInstrument **instrument,
+                         PoiseFaults *faults)
+{
+    PoiseDocument *document;
+    PoiseShelf shelf;
+    PoiseStatus library = poise_shelf_read(components, &shelf, faults);
+    PoiseStatus status = poise_document_parse(text, size, name, &document, faults);
+    if (document)
+        status = read_document(document, dir, variant, &shelf, instrument, faults);
+    poise_document_free(document);
+    poise_shelf_clear(&shelf);
+    return library ? library : status;
+}
+
+PoiseStatus poise_instrument_parse(const char *text, size_t size, const char *name, const char *dir,
+                                   const char *variant, const char *components,
+                                   PoiseInstrument **instrument, PoiseFaults *faults)
+{
+    *instrument = NULL;
+    PoiseFaults *found = poise_faults_new();
+    if (!found)
+        return poise_fault_memory(faults);
+    PoiseStatus status = parse(text, size, name, dir, variant, components, instrument, found);
+    hand_over(found, faults);
+    poise_faults_free(found);
+    return status;
+}
+
+PoiseStatus poise_instrument_read(const char *path, const char *variant, const char *components,
+                                  PoiseInstrument **instrument, PoiseFaults *faults)
+{
+    char *text;
+    size_t size;
+    bool standard_input = strcmp(path, "-") == 0;
+    *instrument = NULL;
+    PoiseStatus status = poise_file_read(path, POISE_LIMIT_JSON_BYTES, &text, &size, faults);
+    if (status)
+        return status;
+    char *dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    if (dir)
+        status = poise_instrument_parse(text, size, standard_input ? "standard input" : path, dir,
+                                        variant, components, instrument, faults);
+    else
+        status = poise_fault_memory(faults);
+    poise_release(dir);
+    poise_release(text);
+    return status;
+}
