@@ -82,8 +82,8 @@ static size_t take_border(Edge *edges, size_t n, Step *steps)
         for (j = i; j < n && by_vertices(&edges[i], &edges[j]) == 0; j++)
             net += edges[j].sign;
         for (int32_t k = 0; k < abs(net); k++)
-            steps[count++] = net > 0 ? (Step){edges[i].low, edges[i].high}
-                                     : (Step){edges[i].high, edges[i].low};
+            steps[count++] =
+                net > 0 ? (Step){edges[i].low, edges[i].high} : (Step){edges[i].high, edges[i].low};
     }
     qsort(steps, count, sizeof *steps, by_start);
     return count;
@@ -143,7 +143,7 @@ PoiseStatus poise_silhouette_mesh(const PoiseMesh *mesh, const PoiseProjection *
                                   PoiseRings *out)
 {
     poise_rings_reset(out);
-    double (*p)[2] = poise_alloc_zero(mesh->vertex_count, sizeof *p);
+    double(*p)[2] = poise_alloc_zero(mesh->vertex_count, sizeof *p);
     Edge *edges = poise_alloc_zero(mesh->triangle_count, 3 * sizeof *edges);
     Step *steps = poise_alloc_zero(mesh->triangle_count, 3 * sizeof *steps);
     size_t *next = poise_alloc_zero(mesh->triangle_count, 3 * sizeof *next);
@@ -155,9 +155,9 @@ PoiseStatus poise_silhouette_mesh(const PoiseMesh *mesh, const PoiseProjection *
             p[i][0] = on_grid(p[i][0]);
             p[i][1] = on_grid(p[i][1]);
         }
-        size_t n = take_edges(mesh, (const double (*)[2])p, edges);
+        size_t n = take_edges(mesh, (const double(*)[2])p, edges);
         size_t count = take_border(edges, n, steps);
-        walk(steps, count, next, (const double (*)[2])p, &loops);
+        walk(steps, count, next, (const double(*)[2])p, &loops);
         status = positive(&loops, out);
     }
     poise_rings_release(&loops);

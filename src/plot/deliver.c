@@ -13,15 +13,15 @@ static const char STEM[] = "picture", SCRIPT[] = "picture.gp", TABLE[] = "pictur
 
 static const char *const ENDINGS[] = {"svg", "png", "pdf"};
 
-bool poise_plot_format_of(const char *out, PoisePlotFormat *format)
+bool poise_plot_format_of(const char *out, PoisePictureFormat *format)
 {
-    *format = POISE_PLOT_SVG;
+    *format = POISE_PICTURE_SVG;
     if (strcmp(out, "-") == 0)
         return true;
     const char *dot = strrchr(out, '.');
     for (int i = 0; dot && !strchr(dot, '/') && i < 3; i++)
         if (strcasecmp(dot + 1, ENDINGS[i]) == 0) {
-            *format = (PoisePlotFormat)i;
+            *format = (PoisePictureFormat)i;
             return true;
         }
     return false;
@@ -57,12 +57,10 @@ static char *compose(const PoiseSheet *sheet, const char *view, const char *stem
         const char *name;
         double value;
     } page[] = {
-        {"WIDTH", POISE_SHEET_WIDTH_PX}, {"HEIGHT", sheet->height_px},
-        {"LEFT", sheet->left_px},        {"RIGHT", sheet->right_px},
-        {"TOP", sheet->top_px},          {"BOTTOM", sheet->bottom_px},
-        {"XLO", sheet->lo[0]},           {"XHI", sheet->hi[0]},
-        {"YLO", sheet->lo[1]},           {"YHI", sheet->hi[1]},
-        {"TITLE_PX", POISE_TITLE_PX},    {"TEXT_PX", POISE_TEXT_PX},
+        {"WIDTH", POISE_SHEET_WIDTH_PX}, {"HEIGHT", sheet->height_px}, {"LEFT", sheet->left_px},
+        {"RIGHT", sheet->right_px},      {"TOP", sheet->top_px},       {"BOTTOM", sheet->bottom_px},
+        {"XLO", sheet->lo[0]},           {"XHI", sheet->hi[0]},        {"YLO", sheet->lo[1]},
+        {"YHI", sheet->hi[1]},           {"TITLE_PX", POISE_TITLE_PX}, {"TEXT_PX", POISE_TEXT_PX},
         {"SMALL_PX", POISE_SMALL_PX},
     };
     for (size_t i = 0; i < sizeof page / sizeof *page; i++)
@@ -76,8 +74,8 @@ static PoiseStatus write_text(const char *dir, const char *name, const char *tex
                               PoiseFaults *faults)
 {
     char *path = text ? poise_path_join(dir, name) : NULL;
-    PoiseStatus status = path ? poise_file_write(path, text, strlen(text), faults)
-                              : poise_fault_memory(faults);
+    PoiseStatus status =
+        path ? poise_file_write(path, text, strlen(text), faults) : poise_fault_memory(faults);
     poise_release(path);
     return status;
 }
@@ -148,7 +146,7 @@ static PoiseStatus leave_data(const PoiseSheet *sheet, const char *view, const c
 }
 
 static PoiseStatus to_file(const PoiseSheet *sheet, const char *view,
-                           const PoisePlotOptions *options, PoisePlotFormat format,
+                           const PoisePlotOptions *options, PoisePictureFormat format,
                            const char *body, PoisePlotDone *done, PoiseFaults *faults)
 {
     const char *ending = ENDINGS[format];
@@ -189,7 +187,7 @@ PoiseStatus poise_plot_deliver(const PoiseSheet *sheet, const char *view,
                                const PoisePlotOptions *options, PoisePlotDone *done,
                                PoiseFaults *faults)
 {
-    PoisePlotFormat format = POISE_PLOT_WINDOW;
+    PoisePictureFormat format = POISE_PICTURE_WINDOW;
     if (options->out && !poise_plot_format_of(options->out, &format))
         return poise_fault_say(faults, POISE_E_USAGE, options->out,
                                "a picture's name must end in .svg, .png or .pdf");

@@ -7,7 +7,7 @@
 #include "plot/sheet.h"
 
 /* Which picture a file name asks for, by its ending (any case); "-" is SVG. False when none. */
-bool poise_plot_format_of(const char *out, PoisePlotFormat *format);
+bool poise_plot_format_of(const char *out, PoisePictureFormat *format);
 
 /* A file name without directory and ending, reduced to characters that mean nothing to gnuplot. A
  * new string or NULL. */

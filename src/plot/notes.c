@@ -51,8 +51,8 @@ void poise_notes_add(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle 
     label.x = px[0] + dx_px;
     label.y = px[1] + dy_px;
     notes->labels[notes->count] = label;
-    notes->notes[notes->count++] =
-        (PoiseNote){.style = style, .anchor = {anchor[0], anchor[1]}, .text = copy, .leader = leader};
+    notes->notes[notes->count++] = (PoiseNote){
+        .style = style, .anchor = {anchor[0], anchor[1]}, .text = copy, .leader = leader};
 }
 
 void poise_notes_say(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,

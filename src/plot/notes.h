@@ -1,4 +1,5 @@
-/* Labels of a picture: text beside what it speaks of, pushed apart, with a leader where it moved. */
+/* Labels of a picture: text beside what it speaks of, pushed apart, with a leader where it moved.
+ */
 #ifndef POISE_PLOT_NOTES_H
 #define POISE_PLOT_NOTES_H
 

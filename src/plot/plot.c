@@ -71,7 +71,8 @@ PoiseStatus poise_plot(const PoiseInstrument *in, const PoiseWeighing *w, PoiseP
     *done = (PoisePlotDone){0};
     PoiseViewMaker *maker = maker_of(view);
     if (!maker)
-        return poise_fault_say(faults, POISE_E_USAGE, NULL, "there is no such view of one weighing");
+        return poise_fault_say(faults, POISE_E_USAGE, NULL,
+                               "there is no such view of one weighing");
     PoiseNotes *notes = poise_alloc_zero(1, sizeof *notes);
     if (!notes)
         return poise_fault_memory(faults);

@@ -50,7 +50,7 @@ typedef struct PoiseSweepPoint {
     double hand_load_g; /* NAN: no verdict; such a candidate is counted, not drawn */
     double filament_g;  /* NAN or 0: nothing is printed */
     bool on_front;      /* nothing else is both lighter and easier on the hand */
-    const char *label;  /* what sets it apart: "wing infill 12 %"; NULL none. May come from a file */
+    const char *label; /* what sets it apart: "wing infill 12 %"; NULL none. May come from a file */
 } PoiseSweepPoint;
 
 typedef struct PoiseSweepPlot {

@@ -1,3 +1,6 @@
+/* For posix_spawn_file_actions_addchdir_np(), which POSIX.1-2024 knows without the suffix. */
+#define _GNU_SOURCE 1
+
 #include "plot/render.h"
 
 #include <errno.h>

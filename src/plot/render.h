@@ -7,12 +7,12 @@
 #include "plot/sheet.h"
 #include "poise/status.h"
 
-typedef enum PoisePlotFormat {
-    POISE_PLOT_SVG,
-    POISE_PLOT_PNG,
-    POISE_PLOT_PDF,
-    POISE_PLOT_WINDOW
-} PoisePlotFormat;
+typedef enum PoisePictureFormat {
+    POISE_PICTURE_SVG,
+    POISE_PICTURE_PNG,
+    POISE_PICTURE_PDF,
+    POISE_PICTURE_WINDOW
+} PoisePictureFormat;
 
 /* Longest a picture may take, s; the slowest of ours is drawn in under two. */
 #define POISE_PLOT_SECONDS 60

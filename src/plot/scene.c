@@ -61,7 +61,8 @@ void poise_scene_show(PoiseScene *scene, const double at[2], double margin_mm)
 
 void poise_plot_words(PoiseSheet *sheet, const char *const words[], size_t n)
 {
-    poise_sheet_block(sheet, "words", "title, subtitle, horizontal axis, vertical axis, one a line");
+    poise_sheet_block(sheet, "words",
+                      "title, subtitle, horizontal axis, vertical axis, one a line");
     for (size_t i = 0; i < n; i++) {
         poise_sheet_text(sheet, words[i]);
         poise_sheet_row(sheet);

@@ -68,8 +68,8 @@ PoiseStatus poise_plot_script(const char *view, char **text, PoiseFaults *faults
 {
     *text = NULL;
     char *dir = scripts_dir(), *common = NULL, *own = NULL;
-    PoiseStatus status = dir ? read_script(dir, "common", &common, faults)
-                             : poise_fault_memory(faults);
+    PoiseStatus status =
+        dir ? read_script(dir, "common", &common, faults) : poise_fault_memory(faults);
     if (!status)
         status = read_script(dir, view, &own, faults);
     if (!status) {

@@ -40,8 +40,8 @@ static PoiseStatus mesh_shape(const PoiseInstrument *in, const PoiseItem *item, 
     return status;
 }
 
-static void add_corner(PoiseRings *rings, const PoiseProjection *projection,
-                       PoiseScaleAxes *axes, bool at_nut, double x_mm, double y_mm)
+static void add_corner(PoiseRings *rings, const PoiseProjection *projection, PoiseScaleAxes *axes,
+                       bool at_nut, double x_mm, double y_mm)
 {
     double r[3], picture[2], at[3] = {x_mm, y_mm, 0.0};
     poise_rotate(axes->to_file, at, r);
@@ -63,7 +63,8 @@ static PoiseStatus neck_shape(const PoiseInstrument *in, const PoiseItem *item,
         return status;
     double length = neck->length_mm;
     if (isnan(length))
-        length = poise_fret_station_mm(axes.length_mm, neck->frets) + POISE_NECK_BEYOND_LAST_FRET_MM;
+        length =
+            poise_fret_station_mm(axes.length_mm, neck->frets) + POISE_NECK_BEYOND_LAST_FRET_MM;
     double nut = 0.5 * neck->nut_width_mm.value, heel = 0.5 * neck->heel_width_mm.value;
     bool at_nut = !item->has_at;
     add_corner(rings, projection, &axes, at_nut, -length, -heel);
@@ -100,7 +101,7 @@ static PoiseStatus item_shape(const PoiseInstrument *in, const PoiseWeighing *w,
         if (item->as.solid.mesh)
             return mesh_shape(in, item, item->as.solid.mesh, item->as.solid.mesh_unit, &projection,
                               rings, faults);
-        return poise_silhouette_outline((const double (*)[2])item->as.solid.outline.points_mm,
+        return poise_silhouette_outline((const double(*)[2])item->as.solid.outline.points_mm,
                                         item->as.solid.outline.count, &projection, rings);
     case POISE_ITEM_NECK:
         return neck_shape(in, item, &projection, rings, faults);

@@ -42,8 +42,8 @@ void poise_sheet_fit(PoiseSheet *sheet, const double min[2], const double max[2]
 void poise_sheet_to_px(const PoiseSheet *sheet, const double at[2], double px[2])
 {
     double x = sheet->left_px + (at[0] - sheet->lo[0]) * poise_sheet_px_per_x(sheet);
-    double y = sheet->height_px - sheet->bottom_px -
-               (at[1] - sheet->lo[1]) * poise_sheet_px_per_y(sheet);
+    double y =
+        sheet->height_px - sheet->bottom_px - (at[1] - sheet->lo[1]) * poise_sheet_px_per_y(sheet);
     px[0] = x;
     px[1] = y;
 }
@@ -51,8 +51,8 @@ void poise_sheet_to_px(const PoiseSheet *sheet, const double at[2], double px[2]
 void poise_sheet_from_px(const PoiseSheet *sheet, const double px[2], double at[2])
 {
     double x = sheet->lo[0] + (px[0] - sheet->left_px) / poise_sheet_px_per_x(sheet);
-    double y = sheet->lo[1] +
-               (sheet->height_px - sheet->bottom_px - px[1]) / poise_sheet_px_per_y(sheet);
+    double y =
+        sheet->lo[1] + (sheet->height_px - sheet->bottom_px - px[1]) / poise_sheet_px_per_y(sheet);
     at[0] = x;
     at[1] = y;
 }

@@ -126,8 +126,7 @@ static void write_centre(PoiseScene *scene)
     PoiseSheet *sheet = scene->sheet;
     const PoiseWeighing *w = scene->w;
     double centre[2];
-    PoiseEllipse ellipse =
-        poise_ellipse_95(w->centre_covariance_mm2, scene->axes.x, scene->axes.y);
+    PoiseEllipse ellipse = poise_ellipse_95(w->centre_covariance_mm2, scene->axes.x, scene->axes.y);
     poise_scene_point(scene, w->total.centre_mm, centre);
     poise_sheet_block(sheet, "centre", "x, y: the centre of mass");
     poise_sheet_numbers(sheet, centre, 2);
@@ -190,8 +189,9 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     poise_text_append(&subtitle, ". Seen along the face, the strings level.");
     if (!title.failed && !subtitle.failed)
         poise_scene_words(&scene, title.data, subtitle.data,
-                          in->has_posts ? "along the strings towards the head, mm from the tail post"
-                                        : "along the strings towards the head, mm",
+                          in->has_posts
+                              ? "along the strings towards the head, mm from the tail post"
+                              : "along the strings towards the head, mm",
                           in->has_posts ? "up, mm from the tail post" : "up, mm");
     sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
     poise_text_clear(&title);

@@ -124,8 +124,7 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging)
     px[1] -= 52.0;
     poise_sheet_from_px(sheet, px, base);
     poise_sheet_block(sheet, "scale-mass", "x, y, radius: 100 g");
-    poise_sheet_numbers(sheet,
-                        (double[3]){disc[0], disc[1], POISE_CIRCLE_MM * sqrt(sample_g)}, 3);
+    poise_sheet_numbers(sheet, (double[3]){disc[0], disc[1], POISE_CIRCLE_MM * sqrt(sample_g)}, 3);
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 3);
     poise_notes_add(scene->notes, sheet, POISE_NOTE_SMALL, disc, 84.0, 0.0, false,

@@ -1,4 +1,5 @@
-/* Neck angle against station: where the strap holds, and how the centre of mass moves through it. */
+/* Neck angle against station: where the strap holds, and how the centre of mass moves through it.
+ */
 #include <math.h>
 
 #include "base/faults.h"
@@ -10,14 +11,15 @@ static const double LOWEST_DEG = -30.0, HIGHEST_DEG = 60.0, AROUND_DEG = 25.0, E
 static const double STEP_DEG = 0.5;
 
 typedef struct Range {
-    double lo, hi;         /* neck angle, degrees */
+    double lo, hi;          /* neck angle, degrees */
     double lowest, highest; /* stations met, mm */
-    double friction[3];    /* least, the file's, most */
+    double friction[3];     /* least, the file's, most */
 } Range;
 
 static double station_at(const PoiseWeighing *w, double angle_deg)
 {
-    return poise_horizontal_mm(w->centre, angle_deg) - poise_horizontal_mm(w->strap.tail, angle_deg);
+    return poise_horizontal_mm(w->centre, angle_deg) -
+           poise_horizontal_mm(w->strap.tail, angle_deg);
 }
 
 static Range range_of(const PoiseWeighing *w, const PoisePlotOptions *options)
@@ -34,8 +36,8 @@ static Range range_of(const PoiseWeighing *w, const PoisePlotOptions *options)
     r.lo = fmax(r.lo, -END_DEG);
     r.hi = fmin(r.hi, END_DEG);
     double mu = w->strap.friction;
-    r.friction[0] = options->has_friction_range ? options->friction_lo
-                                                : fmax(0.0, mu - w->friction_u);
+    r.friction[0] =
+        options->has_friction_range ? options->friction_lo : fmax(0.0, mu - w->friction_u);
     r.friction[1] = mu;
     r.friction[2] = options->has_friction_range ? options->friction_hi : mu + w->friction_u;
     return r;
