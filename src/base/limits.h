@@ -15,6 +15,8 @@
 #define POISE_LIMIT_JSON_KEYS 4000
 /* Items of one instrument. */
 #define POISE_LIMIT_ITEMS 1000
+/* Variants of one instrument: each is read like the whole file. */
+#define POISE_LIMIT_VARIANTS 200
 /* Copies of one item ("count"). */
 #define POISE_LIMIT_COUNT 10000
 /* Faults reported in one pass; past it a closing line says that there are more. */

@@ -90,7 +90,7 @@ static const PoiseKey PRINTER[] = {
 static const PoiseTable PRINTER_KEYS = {"printer", "the printer and its filament", KEYS(PRINTER)};
 
 static const PoiseKey INSTRUMENT[] = {
-    {"poise", "version of the format", WHOLE(1, 1), REQUIRED},
+    {"poise", "version of the format: 1", WHOLE(1, 1), REQUIRED},
     {"name", "what the instrument is called; the file's name unless given", TEXT, TO_TEXT(I, name)},
     {"note", "anything worth saying", TEXT},
     {"frame", "which way the drawing's axes lie", OBJECT(FRAME_KEYS)},

@@ -169,7 +169,7 @@ static const PoiseKey PART[] = {
 const PoiseTable poise_part_keys = {"part", "a part", KEYS(PART)};
 
 static const PoiseKey FILE_KEYS[] = {
-    {"poise_components", "version of the format", WHOLE(1, 1), REQUIRED},
+    {"poise_components", "version of the format: 1", WHOLE(1, 1), REQUIRED},
     {"family", "short name of the family", TEXT, REQUIRED},
     {"title", "title of the family", TEXT},
     {"note", "anything worth saying", TEXT},

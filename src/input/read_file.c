@@ -29,7 +29,7 @@ static int by_place(const void *a, const void *b)
     return order ? order : text_order(x->found, y->found);
 }
 
-/* Copies faults sorted by place. */
+/* Copies faults sorted by place, each once. */
 static void hand_over(const PoiseFaults *from, PoiseFaults *to)
 {
     size_t n = poise_faults_count(from);
@@ -40,6 +40,8 @@ static void hand_over(const PoiseFaults *from, PoiseFaults *to)
         qsort(list, n, sizeof *list, by_place);
     for (size_t i = 0; i < n; i++) {
         const PoiseFault *fault = list ? list[i] : poise_faults_get(from, i);
+        if (list && i && by_place(&list[i - 1], &list[i]) == 0 && fault->line)
+            continue; /* found again while a variant was read */
         if (fault->status == POISE_E_MEMORY)
             poise_fault_memory(to);
         else
@@ -67,7 +69,9 @@ static void check_variants(const PoiseDocument *document, const char *dir, const
 {
     const cJSON *variants = cJSON_GetObjectItemCaseSensitive(document->root, "variants");
     const cJSON *variant = cJSON_IsObject(variants) ? variants->child : NULL;
-    for (; variant && poise_faults_count(faults) < POISE_LIMIT_FAULTS; variant = variant->next) {
+    size_t n = 0; /* that there are too many has been said */
+    for (; variant && n < POISE_LIMIT_VARIANTS && poise_faults_count(faults) < POISE_LIMIT_FAULTS;
+         variant = variant->next, n++) {
         PoiseInstrument *in = NULL;
         PoiseFaults *found = poise_faults_new();
         if (!found) {

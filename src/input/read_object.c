@@ -95,12 +95,25 @@ static const char *expectation(const PoiseKey *key)
     return key->kind == POISE_VALUE_QUANTITY ? poise_unit_kind_example(key->unit) : key->about;
 }
 
+static void missing(PoiseReading *r, const PoiseKey *key)
+{
+    size_t n = 0;
+    while (key->choices && key->choices[n])
+        n++;
+    char *choices = key->choices ? poise_list_of(key->choices, n) : NULL;
+    if (choices || !key->choices)
+        poise_reading_missing(r, key->key, choices ? choices : expectation(key), NULL);
+    else
+        poise_reading_memory(r);
+    poise_release(choices);
+}
+
 static void check_required(PoiseReading *r, const cJSON *object, const PoiseTable *table)
 {
     for (; table; table = table->also)
         for (size_t i = 0; i < table->count; i++)
             if (table->keys[i].required && !poise_member(object, table->keys[i].key))
-                poise_reading_missing(r, table->keys[i].key, expectation(&table->keys[i]), NULL);
+                missing(r, &table->keys[i]);
 }
 
 bool poise_read_object(PoiseReading *r, const cJSON *value, const PoiseTable *table, void *target,

@@ -170,8 +170,15 @@ static bool read_choice(PoiseReading *r, const cJSON *value, const PoiseKey *key
     size_t n = 0;
     while (key->choices[n])
         n++;
-    if (!cJSON_IsString(value))
-        return wrong(r, value, key->about, NULL);
+    if (!cJSON_IsString(value)) {
+        char *choices = poise_list_of(key->choices, n);
+        if (choices)
+            wrong(r, value, choices, key->about);
+        else
+            poise_reading_memory(r);
+        poise_release(choices);
+        return false;
+    }
     for (size_t i = 0; i < n; i++) {
         if (strcmp(value->valuestring, key->choices[i]) != 0)
             continue;
@@ -286,6 +293,10 @@ static const PoiseMaterial *find_material(const PoiseReading *r, const char *id)
 /* The ids a name could have been, the file's own first. */
 static void unknown_id(PoiseReading *r, const char *what, const char *id, bool part)
 {
+    if (poise_reading_is_full(r)) {
+        poise_reading_fault(r, false, what, NULL, NULL);
+        return;
+    }
     size_t own = part ? 0 : r->own_count, n = 0;
     size_t count = part ? r->library->part_count : r->library->material_count;
     const char **ids = poise_alloc_zero(own + count, sizeof *ids);

@@ -144,6 +144,10 @@ static void read_variants(PoiseReading *r, const cJSON *root, PoiseInstrument *i
         return;
     size_t n, up = poise_reading_down(r, "variants");
     const cJSON *child = map_members(r, map, &n);
+    if (n > POISE_LIMIT_VARIANTS) {
+        poise_reading_say(r, "at most 200 variants", NULL, "%zu variants", n);
+        n = 0;
+    }
     in->variants = n ? poise_alloc_zero(n, sizeof *in->variants) : NULL;
     if (n && !in->variants)
         poise_reading_memory(r);

@@ -71,6 +71,11 @@ static bool locate(const PoiseReading *r, bool at_key, PoiseFault *fault, char *
     return false;
 }
 
+bool poise_reading_is_full(const PoiseReading *r)
+{
+    return !r->faults || poise_faults_count(r->faults) >= POISE_LIMIT_FAULTS;
+}
+
 void poise_reading_fault(PoiseReading *r, bool at_key, const char *found, const char *expected,
                          const char *hint)
 {
@@ -78,7 +83,7 @@ void poise_reading_fault(PoiseReading *r, bool at_key, const char *found, const 
         .status = POISE_E_INPUT, .found = found, .expected = expected, .hint = hint};
     char *pointer = NULL;
     /* Past the limit nobody will see the place, and finding it costs a walk. */
-    if (r->faults && poise_faults_count(r->faults) < POISE_LIMIT_FAULTS) {
+    if (!poise_reading_is_full(r)) {
         if (r->pointer.failed || !locate(r, at_key, &fault, &pointer)) {
             poise_reading_memory(r);
             return;
@@ -113,8 +118,7 @@ void poise_reading_missing(PoiseReading *r, const char *name, const char *expect
     poise_reading_say(r, expected, hint, "no key \"%s\"", name);
 }
 
-/* "one of: a, b, c"; a long list is cut. */
-static char *list_of(const char *const *names, size_t n)
+char *poise_list_of(const char *const *names, size_t n)
 {
     enum { SHOWN = 24 };
     PoiseText text = {0};
@@ -132,6 +136,10 @@ void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
                            const char *const *known, size_t n)
 {
     char shown[64];
+    if (poise_reading_is_full(r)) {
+        poise_reading_fault(r, true, what, NULL, NULL);
+        return;
+    }
     const char *near = poise_nearest(name, known, n);
     size_t length = strlen(name);
     int shorter = length > 40 ? 40 : (int)length;
@@ -139,7 +147,7 @@ void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
         shorter--;
     snprintf(shown, sizeof shown, "%.*s%s", shorter, name, (size_t)shorter < length ? "…" : "");
     char *found = poise_format("%s \"%s\"", what, shown);
-    char *expected = list_of(known, n);
+    char *expected = poise_list_of(known, n);
     char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
     if (found && expected && (hint || !near))
         poise_reading_fault(r, true, found, n ? expected : "none here", hint);

@@ -36,6 +36,8 @@ void poise_reading_up(PoiseReading *r, size_t length);
 /* A fault at the value being read (or at its key). */
 void poise_reading_fault(PoiseReading *r, bool at_key, const char *found, const char *expected,
                          const char *hint);
+/* Nobody will see a further fault's words: the list is full, or there is none. */
+bool poise_reading_is_full(const PoiseReading *r);
 /* The same with `found` written as by printf. */
 void poise_reading_say(PoiseReading *r, const char *expected, const char *hint, const char *format,
                        ...) __attribute__((format(printf, 4, 5)));
@@ -46,6 +48,9 @@ void poise_reading_missing(PoiseReading *r, const char *name, const char *expect
 /* A name that is in no list: says so, with the nearest one. */
 void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
                            const char *const *known, size_t n);
+
+/* "one of: a, b, c" as a new string, a long list cut; NULL for want of memory. */
+char *poise_list_of(const char *const *names, size_t n);
 
 enum { POISE_FOUND_SIZE = 96 };
 /* What a value is, for a message: `"text"`, `5`, `a list of 3`, … */
