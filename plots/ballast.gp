@@ -17,6 +17,6 @@ plot DATA index 'outline' using 1:2 with filledcurves closed fillcolor rgb '#fff
      DATA index 'places' using 1:2 with points pointtype 7 pointsize 2.0 linecolor rgb '#ffffff', \
      DATA index 'places' using 1:2 with points pointtype 6 pointsize 1.8 linecolor rgb ACCENT linewidth 2, \
      DATA index 'best' using 1:2 with points pointtype 7 pointsize 1.8 linecolor rgb ACCENT, \
-     DATA index 'remarks' using 1:2:3 with labels center font face(SMALL_PX) textcolor rgb MUTED, \
-     DATA index 'notes' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb INK, \
-     DATA index 'accents' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb ACCENT
+     DATA index 'remarks' using 1:2:3 with labels center font SMALL textcolor rgb MUTED, \
+     DATA index 'notes' using 1:2:3 with labels center font TEXT textcolor rgb INK, \
+     DATA index 'accents' using 1:2:3 with labels center font TEXT textcolor rgb ACCENT

@@ -8,5 +8,11 @@ plot DATA index 'bars-body' using ($1/2):2:($1/2):3 with boxxyerror fillcolor rg
      DATA index 'bars-parts' using ($1/2):2:($1/2):3 with boxxyerror fillcolor rgb '#93a3ab' fillstyle solid noborder, \
      DATA index 'estimates' using ($1/2):2:($1/2):3 with boxxyerror fillcolor rgb '#ffffff' fillstyle solid border linecolor rgb MASS linewidth 1.2, \
      DATA index 'doubts' using 1:2:3 with xerrorbars pointtype 0 pointsize 0.6 linecolor rgb INK linewidth 1.4, \
-     DATA index 'names' using (XLO):1:2 with labels right offset char -1,0 font face(TEXT_PX) textcolor rgb INK, \
-     DATA index 'amounts' using 1:2:3 with labels left offset char 0.8,0 font face(SMALL_PX) textcolor rgb MUTED
+     DATA index 'names' using (XLO):1:2 with labels right offset char -1,0 font TEXT textcolor rgb INK, \
+     DATA index 'amounts' using 1:2:3 with labels left offset char 0.8,0 font SMALL textcolor rgb MUTED, \
+     DATA index 'key-body' using 1:2 with points pointtype 5 pointsize 1.6 linecolor rgb MASS, \
+     DATA index 'key-body' using 1:2:3 with labels left offset char 1.4,0 font SMALL textcolor rgb INK, \
+     DATA index 'key-neck' using 1:2 with points pointtype 5 pointsize 1.6 linecolor rgb '#b08d57', \
+     DATA index 'key-neck' using 1:2:3 with labels left offset char 1.4,0 font SMALL textcolor rgb INK, \
+     DATA index 'key-parts' using 1:2 with points pointtype 5 pointsize 1.6 linecolor rgb '#93a3ab', \
+     DATA index 'key-parts' using 1:2:3 with labels left offset char 1.4,0 font SMALL textcolor rgb INK

@@ -36,11 +36,14 @@ set encoding utf8
 set datafile separator tab
 unset key
 set samples 2
+set format '%g'
+set minussign
 
 # Text sizes are in px of the page; other terminals count in points.
 POINTS = TERMINAL eq 'svg' ? 1.0 : TERMINAL eq 'pdf' ? 0.53 : 0.75
-face(px) = sprintf(',%g', px*POINTS)
-bold(px) = sprintf('DejaVu Sans:Bold,%g', px*POINTS)
+TEXT    = sprintf(',%g', TEXT_PX*POINTS)
+SMALL   = sprintf(',%g', SMALL_PX*POINTS)
+HEADING = sprintf('DejaVu Sans:Bold,%g', TITLE_PX*POINTS)
 
 # Words come from the data, so that no name ever stands in a script.
 TITLE = ''; SUBTITLE = ''; ACROSS = ''; UP = ''
@@ -50,10 +53,10 @@ plot DATA index 'words' every ::0::0 using (TITLE = stringcolumn(1), 0):(0) with
      DATA index 'words' every ::2::2 using (ACROSS = stringcolumn(1), 0):(0) with table, \
      DATA index 'words' every ::3::3 using (UP = stringcolumn(1), 0):(0) with table
 unset table
-set label 1 TITLE at screen LEFT/WIDTH, screen 1.0 - 30.0/HEIGHT left font bold(TITLE_PX) textcolor rgb INK
-set label 2 SUBTITLE at screen LEFT/WIDTH, screen 1.0 - 58.0/HEIGHT left font face(TEXT_PX) textcolor rgb MUTED
-set xlabel ACROSS font face(SMALL_PX) textcolor rgb MUTED offset 0, 0.3
-set ylabel UP font face(SMALL_PX) textcolor rgb MUTED offset 1, 0
+set label 1 TITLE at screen LEFT/WIDTH, screen 1.0 - 30.0/HEIGHT left font HEADING textcolor rgb INK
+set label 2 SUBTITLE at screen LEFT/WIDTH, screen 1.0 - 58.0/HEIGHT left font TEXT textcolor rgb MUTED
+set xlabel ACROSS font SMALL textcolor rgb MUTED offset 0, 0.3
+set ylabel UP font SMALL textcolor rgb MUTED offset 1, 0
 
 set lmargin at screen LEFT/WIDTH
 set rmargin at screen 1.0 - RIGHT/WIDTH
@@ -62,5 +65,5 @@ set bmargin at screen BOTTOM/HEIGHT
 set xrange [XLO:XHI]
 set yrange [YLO:YHI]
 set border 3 linecolor rgb RULE linewidth 1
-set xtics out nomirror font face(SMALL_PX) textcolor rgb MUTED
-set ytics out nomirror font face(SMALL_PX) textcolor rgb MUTED
+set xtics out nomirror font SMALL textcolor rgb MUTED
+set ytics out nomirror font SMALL textcolor rgb MUTED

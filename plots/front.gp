@@ -7,7 +7,6 @@ plot DATA index 'fill-body' using 1:2 with filledcurves closed fillcolor rgb BOD
      DATA index 'fill-neck' using 1:2 with filledcurves closed fillcolor rgb WOOD fillstyle solid, \
      DATA index 'edge-neck' using 1:2 with lines linecolor rgb EDGE linewidth 1.4, \
      DATA index 'leaders' using 1:2 with lines linecolor rgb MUTED linewidth 1, \
-     DATA index 'middles' using 1:2 with points pointtype 7 pointsize 0.4 linecolor rgb MASS, \
      DATA index 'posts' using 1:2 with points pointtype 7 pointsize 1.1 linecolor rgb INK, \
      DATA index 'ray' using 1:2 with lines linecolor rgb ACCENT linewidth 0.8 dashtype (4,4), \
      DATA index 'lens' using 1:2:3 with circles fillcolor rgb '#ffffff' fillstyle solid border linecolor rgb MUTED linewidth 1, \
@@ -16,6 +15,6 @@ plot DATA index 'fill-body' using 1:2 with filledcurves closed fillcolor rgb BOD
      DATA index 'centre' using 1:2 with points pointtype 7 pointsize 1.9 linecolor rgb '#ffffff', \
      DATA index 'centre' using 1:2 with points pointtype 7 pointsize 1.2 linecolor rgb ACCENT, \
      DATA index 'ellipse' using 1:2 with lines linecolor rgb ACCENT linewidth 1, \
-     DATA index 'remarks' using 1:2:3 with labels center font face(SMALL_PX) textcolor rgb MUTED, \
-     DATA index 'notes' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb INK, \
-     DATA index 'accents' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb ACCENT
+     DATA index 'remarks' using 1:2:3 with labels center font SMALL textcolor rgb MUTED, \
+     DATA index 'notes' using 1:2:3 with labels center font TEXT textcolor rgb INK, \
+     DATA index 'accents' using 1:2:3 with labels center font TEXT textcolor rgb ACCENT

@@ -17,6 +17,6 @@ plot DATA index 'window' using 1:2 with filledcurves closed fillcolor rgb HOLDS 
      DATA index 'centre' using 1:2 with points pointtype 7 pointsize 2.2 linecolor rgb '#ffffff', \
      DATA index 'centre' using 1:2 with points pointtype 7 pointsize 1.6 linecolor rgb ACCENT, \
      DATA index 'leaders' using 1:2 with lines linecolor rgb RULE linewidth 1, \
-     DATA index 'remarks' using 1:2:3 with labels center font face(SMALL_PX) textcolor rgb MUTED, \
-     DATA index 'notes' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb INK, \
-     DATA index 'accents' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb ACCENT
+     DATA index 'remarks' using 1:2:3 with labels center font SMALL textcolor rgb MUTED, \
+     DATA index 'notes' using 1:2:3 with labels center font TEXT textcolor rgb INK, \
+     DATA index 'accents' using 1:2:3 with labels center font TEXT textcolor rgb ACCENT

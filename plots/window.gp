@@ -13,6 +13,6 @@ plot DATA index 'band-most' using 1:2:3 with filledcurves fillcolor rgb MAYBE fi
      DATA index 'settles' using 1:2 with points pointtype 7 pointsize 2.1 linecolor rgb ACCENT, \
      DATA index 'settles' using 1:2 with points pointtype 7 pointsize 1.2 linecolor rgb '#ffffff', \
      DATA index 'playing' using 1:2 with points pointtype 7 pointsize 2.1 linecolor rgb ACCENT, \
-     DATA index 'remarks' using 1:2:3 with labels center font face(SMALL_PX) textcolor rgb MUTED, \
-     DATA index 'notes' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb INK, \
-     DATA index 'accents' using 1:2:3 with labels center font face(TEXT_PX) textcolor rgb ACCENT
+     DATA index 'remarks' using 1:2:3 with labels center font SMALL textcolor rgb MUTED, \
+     DATA index 'notes' using 1:2:3 with labels center font TEXT textcolor rgb INK, \
+     DATA index 'accents' using 1:2:3 with labels center font TEXT textcolor rgb ACCENT

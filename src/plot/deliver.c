@@ -64,7 +64,7 @@ static char *compose(const PoiseSheet *sheet, const char *view, const char *stem
         {"SMALL_PX", POISE_SMALL_PX},
     };
     for (size_t i = 0; i < sizeof page / sizeof *page; i++)
-        poise_text_printf(&text, "%s = %.9g\n", page[i].name, page[i].value);
+        poise_plot_assign(&text, page[i].name, page[i].value);
     poise_text_append(&text, sheet->settings.data ? sheet->settings.data : "");
     poise_text_append(&text, body);
     return poise_text_take(&text);
@@ -189,8 +189,7 @@ PoiseStatus poise_plot_deliver(const PoiseSheet *sheet, const char *view,
 {
     PoisePictureFormat format = POISE_PICTURE_WINDOW;
     if (options->out && !poise_plot_format_of(options->out, &format))
-        return poise_fault_say(faults, POISE_E_USAGE, options->out,
-                               "a picture's name must end in .svg, .png or .pdf");
+        return poise_plot_check_name(options->out, faults);
     if (options->data && (!options->out || strcmp(options->out, "-") == 0))
         return poise_fault_say(faults, POISE_E_USAGE, NULL,
                                "data and script are written beside a picture: name one");
@@ -201,6 +200,15 @@ PoiseStatus poise_plot_deliver(const PoiseSheet *sheet, const char *view,
                               : to_window(sheet, view, body, done, faults);
     poise_release(body);
     return status;
+}
+
+PoiseStatus poise_plot_check_name(const char *out, PoiseFaults *faults)
+{
+    PoisePictureFormat format;
+    if (poise_plot_format_of(out, &format))
+        return POISE_OK;
+    return poise_fault_say(faults, POISE_E_USAGE, out,
+                           "a picture's name must end in .svg, .png or .pdf");
 }
 
 bool poise_plot_has_window(void)

@@ -9,10 +9,6 @@
 /* Which picture a file name asks for, by its ending (any case); "-" is SVG. False when none. */
 bool poise_plot_format_of(const char *out, PoisePictureFormat *format);
 
-/* A file name without directory and ending, reduced to characters that mean nothing to gnuplot. A
- * new string or NULL. */
-char *poise_plot_stem(const char *out);
-
 PoiseStatus poise_plot_deliver(const PoiseSheet *sheet, const char *view,
                                const PoisePlotOptions *options, PoisePlotDone *done,
                                PoiseFaults *faults);

@@ -86,20 +86,36 @@ void poise_notes_keep_off(PoiseNotes *notes, const PoiseSheet *sheet, const doub
     notes->notes[notes->count++] = (PoiseNote){0};
 }
 
+/* Each line is a row of its own, so that every terminal sets them at the same pitch. */
+static void write_lines(const PoiseNote *note, const PoiseLabel *label, PoiseSheet *sheet)
+{
+    double pitch = LINE * size_px(note->style);
+    double px[2] = {label->x, label->y - 0.5 * label->height + 0.5 * pitch};
+    PoiseText line = {0};
+    for (const char *s = note->text;; s += strcspn(s, "\n") + 1) {
+        size_t n = strcspn(s, "\n");
+        double at[2];
+        poise_text_clear(&line);
+        poise_text_append_n(&line, s, n);
+        poise_sheet_from_px(sheet, px, at);
+        poise_sheet_numbers(sheet, at, 2);
+        poise_sheet_text(sheet, line.data ? line.data : "");
+        poise_sheet_row(sheet);
+        px[1] += pitch;
+        if (!s[n])
+            break;
+    }
+    sheet->data.failed = sheet->data.failed || line.failed;
+    poise_text_clear(&line);
+}
+
 static void write_style(const PoiseNotes *notes, PoiseSheet *sheet, PoiseNoteStyle style,
                         const char *block)
 {
-    poise_sheet_block(sheet, block, "x, y, text (middle)");
-    for (size_t i = 0; i < notes->count; i++) {
-        const PoiseNote *note = &notes->notes[i];
-        if (!note->text || note->style != style)
-            continue;
-        double at[2];
-        poise_sheet_from_px(sheet, (double[2]){notes->labels[i].x, notes->labels[i].y}, at);
-        poise_sheet_numbers(sheet, at, 2);
-        poise_sheet_text(sheet, note->text);
-        poise_sheet_row(sheet);
-    }
+    poise_sheet_block(sheet, block, "x, y (middle), text");
+    for (size_t i = 0; i < notes->count; i++)
+        if (notes->notes[i].text && notes->notes[i].style == style)
+            write_lines(&notes->notes[i], &notes->labels[i], sheet);
     poise_sheet_end(sheet, 3);
 }
 

@@ -65,6 +65,13 @@ typedef struct PoiseSweepPlot {
 PoiseStatus poise_plot_sweep(const PoiseSweepPlot *sweep, const PoisePlotOptions *options,
                              PoisePlotDone *done, PoiseFaults *faults);
 
+/* POISE_OK when the name ends as a picture's must ("-" does), else POISE_E_USAGE with a fault. */
+PoiseStatus poise_plot_check_name(const char *out, PoiseFaults *faults);
+
+/* A file name without directory and ending, reduced to characters that mean nothing to gnuplot or a
+ * shell. A new string (poise_release()) or NULL when out of memory. */
+char *poise_plot_stem(const char *path);
+
 /* Whether a picture can be shown on this screen: a display and a gnuplot with a window of its own.
  */
 bool poise_plot_has_window(void);

@@ -70,7 +70,14 @@ void poise_plot_words(PoiseSheet *sheet, const char *const words[], size_t n)
     poise_sheet_end(sheet, 1);
 }
 
-void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w)
+void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w)
+{
+    poise_words_strap_verdict(out, w);
+    if (out->length && out->data[out->length - 1] == '.')
+        out->data[--out->length] = '\0';
+}
+
+void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass)
 {
     enum { NAME_COLUMNS = 40 };
     poise_plot_shown(out, w->name, NAME_COLUMNS);
@@ -78,6 +85,8 @@ void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w)
         poise_text_append(out, ", ");
         poise_plot_shown(out, w->variant, NAME_COLUMNS);
     }
+    if (!with_mass)
+        return;
     poise_text_append(out, ": ");
     poise_words_mass(out, w->total.mass_g);
     poise_text_append(out, " ± ");

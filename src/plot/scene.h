@@ -41,8 +41,10 @@ void poise_scene_solids(PoiseScene *scene);
 void poise_scene_masses(PoiseScene *scene);
 void poise_scene_posts(PoiseScene *scene);
 
-/* "Linnet, no battery: 1.38 kg ± 0.03 kg" */
-void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w);
+/* "Linnet, no battery: 1.38 kg ± 0.03 kg", or the name alone */
+void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass);
+/* The strap's verdict as a headline: in words, without a full stop. */
+void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w);
 /* The block "words": lines of text by their number. */
 void poise_plot_words(PoiseSheet *sheet, const char *const words[], size_t n);
 

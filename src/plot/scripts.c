@@ -1,9 +1,5 @@
 /* Finding the gnuplot scripts and putting one together. */
-#include <stdlib.h>
-#include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
-
+#include "base/data_dir.h"
 #include "base/faults.h"
 #include "base/file.h"
 #include "base/memory.h"
@@ -12,45 +8,6 @@
 
 /* Scripts are a page each. */
 static const size_t SCRIPT_BYTES = (size_t)1 << 20;
-
-enum { PATH_BYTES = 4096 };
-
-static bool is_directory(const char *path)
-{
-    struct stat st;
-    return path && stat(path, &st) == 0 && S_ISDIR(st.st_mode);
-}
-
-/* "plots" beside the executable, as a new string, or NULL. */
-static char *beside_program(void)
-{
-    char *path = poise_alloc(PATH_BYTES);
-    if (!path)
-        return NULL;
-    ssize_t n = readlink("/proc/self/exe", path, PATH_BYTES - 1);
-    char *dir = NULL, *found = NULL;
-    if (n > 0) {
-        path[n] = '\0';
-        dir = poise_path_dir(path);
-    }
-    if (dir)
-        found = poise_path_join(dir, "plots");
-    poise_release(dir);
-    poise_release(path);
-    if (is_directory(found))
-        return found;
-    poise_release(found);
-    return NULL;
-}
-
-static char *scripts_dir(void)
-{
-    const char *named = getenv("POISE_PLOTS");
-    if (named && *named)
-        return poise_copy_text(named);
-    char *found = beside_program();
-    return found ? found : poise_copy_text(POISE_INSTALLED_PLOTS);
-}
 
 static PoiseStatus read_script(const char *dir, const char *name, char **text, PoiseFaults *faults)
 {
@@ -67,9 +24,15 @@ static PoiseStatus read_script(const char *dir, const char *name, char **text, P
 PoiseStatus poise_plot_script(const char *view, char **text, PoiseFaults *faults)
 {
     *text = NULL;
-    char *dir = scripts_dir(), *common = NULL, *own = NULL;
-    PoiseStatus status =
-        dir ? read_script(dir, "common", &common, faults) : poise_fault_memory(faults);
+    char *dir = poise_data_dir("POISE_PLOTS", "plots", POISE_INSTALLED_PLOTS);
+    char *common = NULL, *own = NULL;
+    if (!dir)
+        return poise_fault_say(
+            faults, POISE_E_IO, NULL,
+            "the drawing scripts are not installed: neither \"plots\" beside the "
+            "program nor %s is there; POISE_PLOTS may name their directory",
+            POISE_INSTALLED_PLOTS);
+    PoiseStatus status = read_script(dir, "common", &common, faults);
     if (!status)
         status = read_script(dir, view, &own, faults);
     if (!status) {

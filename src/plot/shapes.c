@@ -183,7 +183,15 @@ PoiseStatus poise_plot_shapes_union(const PoisePlotShapes *shapes, PoiseRings *a
     for (size_t i = 0; i < shapes->count; i++)
         for (size_t r = 0; r < shapes->list[i].rings.rings; r++)
             poise_rings_add_ring(&rings, &shapes->list[i].rings, r);
-    PoiseStatus status = poise_silhouette_union(&rings, all);
+    PoiseRings united = {0};
+    PoiseStatus status = poise_silhouette_union(&rings, &united);
+    poise_rings_reset(all);
+    for (size_t r = 0; !status && r < united.rings; r++)
+        if (fabs(poise_ring_area(&united, r)) >= POISE_SPECK_MM2)
+            poise_rings_add_ring(all, &united, r);
+    if (!status && all->failed)
+        status = POISE_E_MEMORY;
+    poise_rings_release(&united);
     poise_rings_release(&rings);
     return status;
 }

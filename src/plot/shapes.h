@@ -37,7 +37,11 @@ typedef struct PoisePose {
 void poise_pose_point(const PoisePose *pose, const double plane_mm[2], double view_mm[2]);
 void poise_pose_shapes(const PoisePose *pose, PoisePlotShapes *shapes);
 
-/* All shapes as one region. Replaces `all`. POISE_OK, POISE_E_MEMORY, POISE_E_INTERNAL. */
+/* Gaps in the whole smaller than this, mm², are joints and screw holes, not its shape. */
+#define POISE_SPECK_MM2 60.0
+
+/* All shapes as one region, without specks. Replaces `all`. POISE_OK, POISE_E_MEMORY,
+ * POISE_E_INTERNAL. */
 PoiseStatus poise_plot_shapes_union(const PoisePlotShapes *shapes, PoiseRings *all);
 
 #endif

@@ -70,12 +70,20 @@ void poise_sheet_break(PoiseSheet *sheet)
     poise_text_append(&sheet->data, "\n");
 }
 
+void poise_plot_assign(PoiseText *script, const char *name, double value)
+{
+    char digits[32];
+    if (isfinite(value))
+        poise_double_text(value, digits);
+    else
+        memcpy(digits, "NaN", sizeof "NaN");
+    bool whole = isfinite(value) && !strpbrk(digits, ".e");
+    poise_text_printf(script, "%s = %s%s\n", name, digits, whole ? ".0" : "");
+}
+
 void poise_sheet_set(PoiseSheet *sheet, const char *variable, double value)
 {
-    if (isfinite(value))
-        poise_text_printf(&sheet->settings, "%s = %.9g\n", variable, value);
-    else
-        poise_text_printf(&sheet->settings, "%s = NaN\n", variable);
+    poise_plot_assign(&sheet->settings, variable, value);
 }
 
 /* gnuplot's own escapes in data are C's; "%o" there reads as many octal digits as follow, so a

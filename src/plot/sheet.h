@@ -37,11 +37,13 @@ void poise_sheet_end(PoiseSheet *sheet, size_t n);
 /* Adds columns to the row; NAN is written as NaN. */
 void poise_sheet_number(PoiseSheet *sheet, double value);
 void poise_sheet_numbers(PoiseSheet *sheet, const double *values, size_t n);
-/* Text as it is to be drawn; a line feed starts a new line of a label. */
+/* Text as it is to be drawn, one line. */
 void poise_sheet_text(PoiseSheet *sheet, const char *text);
 void poise_sheet_row(PoiseSheet *sheet);
 /* An empty line: the curve breaks. */
 void poise_sheet_break(PoiseSheet *sheet);
+/* "NAME = 12.0": always with a point, for gnuplot divides whole numbers without remainder. */
+void poise_plot_assign(PoiseText *script, const char *name, double value);
 /* A number the script may use. */
 void poise_sheet_set(PoiseSheet *sheet, const char *variable, double value);
 

@@ -90,6 +90,8 @@ static void write_shades(Map *map)
     double end = way * (limit - map->far_mm) > 0.0 ? limit : map->far_mm;
     for (size_t shade = 0; shade < SHADES; shade++) {
         poise_sheet_block(sheet, blocks[shade], "x, y; places that need alike");
+        if (map->need.count == 0 && shade == SHADES - 2)
+            poise_sheet_fill(sheet, &map->body);
         for (size_t k = 0; map->need.count && k <= map->count; k++) {
             size_t own = k * SHADES / (map->count + 1);
             if (own == shade)
@@ -112,6 +114,19 @@ static void write_segments(PoiseSheet *sheet, const PoiseRings *segments)
     sheet->data.failed = sheet->data.failed || segments->failed;
 }
 
+/* The highest that the outline gets under a contour's name. */
+static double height_over(const Map *map, double at_mm, const PoiseRings *line)
+{
+    const double half_name_px = 24.0;
+    double reach = half_name_px / fabs(poise_sheet_px_per_x(map->scene->sheet)), top = -INFINITY;
+    for (size_t i = 0; i < line->count; i++)
+        top = fmax(top, line->points[i][1]);
+    for (size_t i = 0; i < map->body.count; i++)
+        if (fabs(map->body.points[i][0] - at_mm) < reach)
+            top = fmax(top, map->body.points[i][1]);
+    return top;
+}
+
 static void write_contours(Map *map)
 {
     PoiseSheet *sheet = map->scene->sheet;
@@ -120,10 +135,8 @@ static void write_contours(Map *map)
         PoiseRings line = {0};
         poise_rings_upright(&map->body, map->at_mm[k], &line);
         write_segments(sheet, &line);
-        double top[2] = {map->at_mm[k], -INFINITY};
-        for (size_t i = 0; i < line.count; i++)
-            top[1] = fmax(top[1], line.points[i][1]);
-        poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, top, 0.0, -12.0, false, "%.0f g",
+        double top[2] = {map->at_mm[k], height_over(map, map->at_mm[k], &line)};
+        poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, top, 0.0, -14.0, false, "%.0f g",
                         map->grams[k]);
         poise_rings_release(&line);
     }
@@ -143,12 +156,11 @@ static void write_no_help(Map *map)
             poise_rings_between(&map->body, fmin(limit, lo[0]), limit, &rest);
         poise_rings_hatch(&rest, 45.0, HATCH_MM, &lines);
         write_segments(sheet, &lines);
-        double at[2] = {0.0, 0.0}, box_lo[2], box_hi[2];
-        if (poise_rings_box(&rest, box_lo, box_hi)) {
-            at[0] = 0.5 * (box_lo[0] + box_hi[0]);
-            at[1] = 0.5 * (box_lo[1] + box_hi[1]);
+        if (lines.count > 1) {
+            const double(*ends)[2] = (const double(*)[2]) & lines.points[lines.count / 4 * 2];
+            double at[2] = {0.5 * (ends[0][0] + ends[1][0]), 0.5 * (ends[0][1] + ends[1][1])};
             double side = map->scene->in->frame.left ? -60.0 : 60.0;
-            poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side, 70.0, true,
+            poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side, 90.0, true,
                             "no help here: mass added here\nmakes it worse, or does nothing");
         }
     }
@@ -206,8 +218,13 @@ static void write_centre(Map *map)
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 2);
     poise_notes_keep_off(map->scene->notes, sheet, at, 10.0, 10.0);
-    poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 100.0, 130.0, true,
-                    "centre of mass");
+    if (map->need.count)
+        poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 110.0, 130.0, true,
+                        "centre of mass");
+    else
+        poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 110.0, 130.0, true,
+                        "centre of mass,\n%.0f mm from where the neck would dive",
+                        map->scene->w->hanging.margin_mm);
 }
 
 static void say_aim(PoiseText *t, const Map *map)
@@ -234,15 +251,19 @@ static void say_title(PoiseText *t, const Map *map)
     }
     if (map->best >= 0 && isfinite(map->best_g)) {
         const char *id = map->scene->in->items[map->best].id;
-        bool fits = map->best_g <= map->best_room_g;
-        poise_words_mass(t, map->best_g);
-        poise_text_append(t, fits ? " at " : " needed at ");
-        poise_plot_shown(t, id, ID_COLUMNS);
-        if (!fits) {
-            poise_text_append(t, ", which has room for ");
+        if (map->best_g > map->best_room_g) {
+            poise_plot_shown(t, id, ID_COLUMNS);
+            poise_text_append(t, " has room for ");
             poise_words_mass(t, map->best_room_g);
+            poise_text_append(t, " of the ");
+            poise_words_mass(t, map->best_g);
+            poise_text_append(t, " needed there");
+            return;
         }
-        poise_text_append(t, fits ? " is enough " : ", ");
+        poise_words_mass(t, map->best_g);
+        poise_text_append(t, " at ");
+        poise_plot_shown(t, id, ID_COLUMNS);
+        poise_text_append(t, " is enough ");
         say_aim(t, map);
         return;
     }
@@ -260,15 +281,16 @@ static void write_words(Map *map)
 {
     PoiseText title = {0}, subtitle = {0};
     say_title(&title, map);
-    poise_plot_subtitle(&subtitle, map->scene->w);
-    poise_text_append(&subtitle, ". Grams to add at each place");
-    if (map->need.count) {
-        poise_text_append(&subtitle, " ");
-        say_aim(&subtitle, map);
-    }
-    poise_text_append(&subtitle, " at ");
+    poise_plot_subtitle(&subtitle, map->scene->w, true);
+    poise_text_append(&subtitle, ". At ");
     poise_words_number(&subtitle, map->scene->w->neck_angle_deg, 0);
-    poise_text_append(&subtitle, "°.");
+    if (map->need.count) {
+        poise_text_append(&subtitle, "°, grams to add at each place ");
+        say_aim(&subtitle, map);
+        poise_text_append(&subtitle, "; the darker, the fewer.");
+    } else {
+        poise_text_append(&subtitle, "°.");
+    }
     if (!title.failed && !subtitle.failed)
         poise_scene_words(map->scene, title.data, subtitle.data,
                           "towards the head, mm from the tail post", "up, mm from the tail post");

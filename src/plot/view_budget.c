@@ -155,6 +155,25 @@ static void write_names(PoiseSheet *sheet, const Bar *bars, size_t n)
     poise_text_clear(&text);
 }
 
+/* Which colour is what, in the empty corner under the short bars. */
+static void write_key(PoiseSheet *sheet)
+{
+    static const char *const blocks[] = {"key-body", "key-neck", "key-parts"};
+    static const char *const texts[] = {"body", "neck and strings", "the rest"};
+    const double from_right_px = 190.0, from_bottom_px = 96.0, pitch_px = 26.0;
+    for (int i = 0; i < 3; i++) {
+        double px[2] = {POISE_SHEET_WIDTH_PX - sheet->right_px - from_right_px,
+                        sheet->height_px - sheet->bottom_px - from_bottom_px + pitch_px * i};
+        double at[2];
+        poise_sheet_from_px(sheet, px, at);
+        poise_sheet_block(sheet, blocks[i], "x, y, text right of it");
+        poise_sheet_numbers(sheet, at, 2);
+        poise_sheet_text(sheet, texts[i]);
+        poise_sheet_row(sheet);
+        poise_sheet_end(sheet, 3);
+    }
+}
+
 /* "3.93 kg: body 52 %, neck and strings 21 %, hardware 27 %" */
 static void write_words(const PoiseWeighing *w, PoiseSheet *sheet, bool weighed)
 {
@@ -167,7 +186,7 @@ static void write_words(const PoiseWeighing *w, PoiseSheet *sheet, bool weighed)
                       ": the body is %.0f %% of it, neck and strings %.0f %%, the rest %.0f %%",
                       100.0 * sums[0] / w->total.mass_g, 100.0 * sums[1] / w->total.mass_g,
                       100.0 * sums[2] / w->total.mass_g);
-    poise_plot_subtitle(&subtitle, w);
+    poise_plot_subtitle(&subtitle, w, false);
     poise_text_append(&subtitle, weighed
                                      ? ". Whiskers: one standard uncertainty; open bars: estimates."
                                      : ". Whiskers: one standard uncertainty.");
@@ -211,6 +230,7 @@ PoiseStatus poise_view_budget(const PoiseInstrument *in, const PoiseWeighing *w,
     write_bars(sheet, bars, n);
     write_doubts(sheet, bars, n);
     write_names(sheet, bars, n);
+    write_key(sheet);
     poise_notes_write(notes, sheet);
     poise_release(bars);
     return POISE_OK;

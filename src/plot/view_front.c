@@ -49,21 +49,6 @@ static void name_sections(PoiseScene *scene)
     }
 }
 
-/* Where the sections' masses lie, so that leaders have something to point at. */
-static void write_middles(PoiseScene *scene)
-{
-    poise_sheet_block(scene->sheet, "middles", "x, y: centres of the labelled items");
-    for (size_t i = 0; i < scene->w->item_count; i++) {
-        double at[2];
-        if (!is_labelled(scene, i))
-            continue;
-        poise_scene_point(scene, scene->w->items[i].body.centre_mm, at);
-        poise_sheet_numbers(scene->sheet, at, 2);
-        poise_sheet_row(scene->sheet);
-    }
-    poise_sheet_end(scene->sheet, 2);
-}
-
 static void write_loop(PoiseSheet *sheet, const PoiseEllipse *ellipse, const double at[2],
                        double times)
 {
@@ -178,14 +163,14 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     PoiseStatus status = poise_scene_make(&scene, in, w, false, faults);
     if (status)
         return status;
-    scene.min[0] -= 60.0;
+    scene.min[0] -= 0.1 * (scene.max[0] - scene.min[0]); /* for the name of the tail post */
     scene.max[0] += 20.0;
     scene.min[1] -= 30.0;
     scene.max[1] += 20.0;
     poise_sheet_fit(sheet, scene.min, scene.max, 520.0, 790.0, in->frame.left);
     PoiseText title = {0}, subtitle = {0};
     say_title(&title, w);
-    poise_plot_subtitle(&subtitle, w);
+    poise_plot_subtitle(&subtitle, w, false);
     poise_text_append(&subtitle, ". Seen along the face, the strings level.");
     if (!title.failed && !subtitle.failed)
         poise_scene_words(&scene, title.data, subtitle.data,
@@ -198,7 +183,6 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     poise_text_clear(&subtitle);
     poise_scene_solids(&scene);
     poise_scene_posts(&scene);
-    write_middles(&scene);
     write_centre(&scene);
     name_sections(&scene);
     name_posts(&scene);

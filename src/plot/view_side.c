@@ -111,6 +111,14 @@ static void arrow(PoiseSheet *sheet, double x, double y, double length_mm)
     poise_sheet_row(sheet);
 }
 
+/* Right of its sample, wherever the text ends. */
+static void name_scale(PoiseScene *scene, const double at[2], const char *text)
+{
+    const double gap_px = 26.0;
+    poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, at,
+                    gap_px + 0.5 * poise_text_width_px(text, POISE_SMALL_PX), 0.0, false, text);
+}
+
 /* The hand's force, the scales of force and area, and what they are called. */
 static void write_scales(PoiseScene *scene, const Hanging *hanging)
 {
@@ -127,8 +135,7 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging)
     poise_sheet_numbers(sheet, (double[3]){disc[0], disc[1], POISE_CIRCLE_MM * sqrt(sample_g)}, 3);
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 3);
-    poise_notes_add(scene->notes, sheet, POISE_NOTE_SMALL, disc, 84.0, 0.0, false,
-                    "100 g (by area)");
+    name_scale(scene, disc, "mass of 100 g");
     poise_notes_keep_off(scene->notes, sheet, disc, 16.0, 18.0);
     poise_sheet_block(sheet, "force", "x, y, dx, dy: the hand's force, and 100 g to scale");
     if (hand) {
@@ -138,8 +145,7 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging)
         arrow(sheet, base[0], base[1], length);
         middle[0] = base[0];
         middle[1] = base[1] + 0.5 * length;
-        poise_notes_add(scene->notes, sheet, POISE_NOTE_SMALL, middle, 84.0, 0.0, false,
-                        "100 g of the hand");
+        name_scale(scene, middle, "hand load of 100 g");
         poise_notes_keep_off(scene->notes, sheet, middle, 10.0,
                              0.5 * length * poise_sheet_px_per_y(sheet) + 4.0);
     }
@@ -157,7 +163,7 @@ static void name_hand(PoiseScene *scene, const Hanging *hanging)
     poise_words_mass(&text, fabs(load));
     if (text.data)
         poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_ACCENT, tip, 0.0,
-                        load > 0.0 ? -24.0 : 24.0, false, text.data);
+                        load > 0.0 ? -30.0 : 30.0, false, text.data);
     poise_text_clear(&text);
     double middle[2] = {tip[0], 0.5 * (tip[1] + hanging->hand[1])};
     poise_notes_keep_off(scene->notes, scene->sheet, middle, 8.0,
@@ -176,6 +182,7 @@ static void name_centre(PoiseScene *scene, const Hanging *hanging)
                         "centre of mass");
         return;
     }
+    poise_notes_keep_off(scene->notes, sheet, foot, 5.0, 46.0);
     double middle[2] = {0.5 * (h->window_mm.lo + h->window_mm.hi), sheet->lo[1]};
     poise_notes_add(scene->notes, sheet, POISE_NOTE_SMALL, middle, 0.0, -22.0, false,
                     "the strap holds\na centre of mass in here");
@@ -222,8 +229,8 @@ PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
     scene.max[1] += 20.0;
     poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
     PoiseText title = {0}, subtitle = {0};
-    poise_words_strap_verdict(&title, w);
-    poise_plot_subtitle(&subtitle, w);
+    poise_plot_verdict(&title, w);
+    poise_plot_subtitle(&subtitle, w, true);
     poise_text_append(&subtitle, ". Seen from the front, as it hangs at its neck angle.");
     if (!title.failed && !subtitle.failed)
         poise_scene_words(&scene, title.data, subtitle.data,

@@ -8,6 +8,8 @@
 
 /* Angles shown at least, degrees, and how much is shown around the playing angle. */
 static const double LOWEST_DEG = -30.0, HIGHEST_DEG = 60.0, AROUND_DEG = 25.0, END_DEG = 89.0;
+/* Kept beside the angle where it settles, for its label. */
+static const double BESIDE_DEG = 16.0;
 static const double STEP_DEG = 0.5;
 
 typedef struct Range {
@@ -30,8 +32,8 @@ static Range range_of(const PoiseWeighing *w, const PoisePlotOptions *options)
                .highest = -INFINITY};
     double settles = w->hanging.settles_at_deg;
     if (isfinite(settles)) {
-        r.lo = fmin(r.lo, settles - 5.0);
-        r.hi = fmax(r.hi, settles + 5.0);
+        r.lo = fmin(r.lo, settles - BESIDE_DEG);
+        r.hi = fmax(r.hi, settles + BESIDE_DEG);
     }
     r.lo = fmax(r.lo, -END_DEG);
     r.hi = fmin(r.hi, END_DEG);
@@ -128,8 +130,8 @@ static void name_marks(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
         poise_text_clear(&text);
         poise_notes_keep_off(notes, sheet, rest, 9.0, 9.0);
     }
-    double end[2] = {r->hi, station_at(w, r->hi)};
-    poise_notes_add(notes, sheet, POISE_NOTE_ACCENT, end, -66.0, -16.0, false, "centre of mass");
+    double along = r->lo + 0.86 * (r->hi - r->lo), on_path[2] = {along, station_at(w, along)};
+    poise_notes_add(notes, sheet, POISE_NOTE_ACCENT, on_path, 78.0, -10.0, false, "centre of mass");
 }
 
 /* What the shades and the places outside them mean. */
@@ -153,21 +155,46 @@ static void name_bands(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
         poise_notes_say(notes, sheet, POISE_NOTE_NAME, inner, 0.0, 0.0, false,
                         "holds at\nfriction %.2f", r->friction[1]);
     }
-    double middle = 0.5 * (r->lo + r->hi);
+    /* On the side of the playing angle with more room. */
+    bool right = w->neck_angle_deg < 0.5 * (r->lo + r->hi);
+    double middle = r->lo + (right ? 0.7 : 0.3) * (r->hi - r->lo);
     poise_notes_add(notes, sheet, POISE_NOTE_SMALL, (double[2]){middle, sheet->hi[1]}, 0.0, 12.0,
                     false, "a centre of mass up here is too near the head: the neck dives");
     poise_notes_add(notes, sheet, POISE_NOTE_SMALL, (double[2]){middle, sheet->lo[1]}, 0.0, -12.0,
                     false, "a centre of mass down here is too near the tail: the neck rises");
 }
 
-static void write_title(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet)
+/* What this view is looked at for: where the neck goes when the hand lets go. */
+static void say_title(PoiseText *title, const PoiseWeighing *w)
 {
     const PoiseHanging *h = &w->hanging;
+    if (!h->has_verdict || (h->verdict == POISE_HOLDS && isnan(h->hold_range_deg.lo))) {
+        poise_plot_verdict(title, w);
+        return;
+    }
+    static const char *const starts[] = {"Holds at ", "Neck-heavy at ", "Tail-heavy at "};
+    poise_text_append(title, starts[h->verdict]);
+    poise_words_number(title, w->neck_angle_deg, 0);
+    if (h->verdict == POISE_HOLDS) {
+        poise_text_append(title, "°, and from ");
+        poise_words_number(title, h->hold_range_deg.lo, 0);
+        poise_text_append(title, "° to ");
+        poise_words_number(title, h->hold_range_deg.hi, 0);
+        poise_text_append(title, "°");
+    } else if (isfinite(h->settles_at_deg)) {
+        poise_text_append(title, "°: let go, the neck settles at ");
+        poise_words_number(title, h->settles_at_deg, 0);
+        poise_text_append(title, "°");
+    } else {
+        poise_text_append(title, "°: let go, the neck does not settle");
+    }
+}
+
+static void write_title(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet)
+{
     PoiseText title = {0}, subtitle = {0};
-    poise_words_strap_verdict(&title, w);
-    if (h->has_verdict && h->verdict != POISE_HOLDS && isnan(h->settles_at_deg))
-        poise_text_append(&title, " It does not settle.");
-    poise_plot_subtitle(&subtitle, w);
+    say_title(&title, w);
+    poise_plot_subtitle(&subtitle, w, true);
     poise_text_printf(&subtitle, ". Friction %.2f", r->friction[1]);
     if (r->friction[2] > r->friction[0])
         poise_text_printf(&subtitle, ", from %.2f to %.2f", r->friction[0], r->friction[2]);
