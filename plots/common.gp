@@ -56,7 +56,7 @@ unset table
 set label 1 TITLE at screen LEFT/WIDTH, screen 1.0 - 30.0/HEIGHT left font HEADING textcolor rgb INK
 set label 2 SUBTITLE at screen LEFT/WIDTH, screen 1.0 - 58.0/HEIGHT left font TEXT textcolor rgb MUTED
 set xlabel ACROSS font SMALL textcolor rgb MUTED offset 0, 0.3
-set ylabel UP font SMALL textcolor rgb MUTED offset 1, 0
+set ylabel UP font SMALL textcolor rgb MUTED offset 0.4, 0
 
 set lmargin at screen LEFT/WIDTH
 set rmargin at screen 1.0 - RIGHT/WIDTH

@@ -55,6 +55,16 @@ void poise_notes_add(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle 
         .style = style, .anchor = {anchor[0], anchor[1]}, .text = copy, .leader = leader};
 }
 
+void poise_notes_beside(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
+                        const double anchor[2], double side, double gap_px, double dy_px,
+                        bool leader, const char *text)
+{
+    double width, height;
+    measure(text, size_px(style), &width, &height);
+    double dx = gap_px + 0.5 * width;
+    poise_notes_add(notes, sheet, style, anchor, side > 0.0 ? dx : -dx, dy_px, leader, text);
+}
+
 void poise_notes_say(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
                      const double anchor[2], double dx_px, double dy_px, bool leader,
                      const char *format, ...)

@@ -35,7 +35,12 @@ typedef struct PoiseNotes {
 void poise_notes_add(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
                      const double anchor[2], double dx_px, double dy_px, bool leader,
                      const char *text);
-/* As above, printf-like. */
+/* A label beside a point: its edge `gap_px` to the right of it (side > 0) or to the left, its
+ * middle dy px below. */
+void poise_notes_beside(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
+                        const double anchor[2], double side, double gap_px, double dy_px,
+                        bool leader, const char *text);
+/* As the first, printf-like. */
 void poise_notes_say(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
                      const double anchor[2], double dx_px, double dy_px, bool leader,
                      const char *format, ...) __attribute__((format(printf, 8, 9)));

@@ -26,6 +26,14 @@ static PoiseProjection projection_of(const PoiseAxes *axes, const PoiseItemBody 
     return p;
 }
 
+static void without_specks(const PoiseRings *in, PoiseRings *out)
+{
+    poise_rings_reset(out);
+    for (size_t r = 0; r < in->rings; r++)
+        if (fabs(poise_ring_area(in, r)) >= POISE_SPECK_MM2)
+            poise_rings_add_ring(out, in, r);
+}
+
 static PoiseStatus mesh_shape(const PoiseInstrument *in, const PoiseItem *item, const char *path,
                               const char *unit, const PoiseProjection *projection,
                               PoiseRings *rings, PoiseFaults *faults)
@@ -35,9 +43,13 @@ static PoiseStatus mesh_shape(const PoiseInstrument *in, const PoiseItem *item, 
     PoiseStatus status = poise_mesh_item(in, item, path, unit, &mesh, &moments, faults);
     if (status)
         return status;
-    status = poise_silhouette_mesh(mesh, projection, rings);
+    PoiseRings all = {0};
+    status = poise_silhouette_mesh(mesh, projection, &all);
     poise_mesh_free(mesh);
-    return status;
+    if (!status)
+        without_specks(&all, rings);
+    poise_rings_release(&all);
+    return !status && rings->failed ? POISE_E_MEMORY : status;
 }
 
 static void add_corner(PoiseRings *rings, const PoiseProjection *projection, PoiseScaleAxes *axes,
@@ -185,10 +197,8 @@ PoiseStatus poise_plot_shapes_union(const PoisePlotShapes *shapes, PoiseRings *a
             poise_rings_add_ring(&rings, &shapes->list[i].rings, r);
     PoiseRings united = {0};
     PoiseStatus status = poise_silhouette_union(&rings, &united);
-    poise_rings_reset(all);
-    for (size_t r = 0; !status && r < united.rings; r++)
-        if (fabs(poise_ring_area(&united, r)) >= POISE_SPECK_MM2)
-            poise_rings_add_ring(all, &united, r);
+    if (!status)
+        without_specks(&united, all);
     if (!status && all->failed)
         status = POISE_E_MEMORY;
     poise_rings_release(&united);

@@ -18,9 +18,12 @@ typedef struct PoisePlotShapes {
     PoisePlotShape *list;
 } PoisePlotShapes;
 
+/* Rings smaller than this, mm², are screw holes and gaps of joints, not the shape of a part. */
+#define POISE_SPECK_MM2 100.0
+
 /* Outlines of printed, poured and solid items and of the neck in the plane of the face (x towards
- * the head, y up for the player), mm: meshes by their silhouettes, slabs by their outlines, the
- * neck by the plan its mass is computed from. Free with poise_plot_shapes_free().
+ * the head, y up for the player), mm, without specks: meshes by their silhouettes, slabs by their
+ * outlines, the neck by the plan its mass is computed from. Free with poise_plot_shapes_free().
  * POISE_OK, POISE_E_IO, POISE_E_MESH, POISE_E_INPUT, POISE_E_MEMORY, POISE_E_INTERNAL. */
 PoiseStatus poise_plot_shapes(const PoiseInstrument *in, const PoiseWeighing *w,
                               PoisePlotShapes *shapes, PoiseFaults *faults);
@@ -36,9 +39,6 @@ typedef struct PoisePose {
 /* May work in place. */
 void poise_pose_point(const PoisePose *pose, const double plane_mm[2], double view_mm[2]);
 void poise_pose_shapes(const PoisePose *pose, PoisePlotShapes *shapes);
-
-/* Gaps in the whole smaller than this, mm², are joints and screw holes, not its shape. */
-#define POISE_SPECK_MM2 60.0
 
 /* All shapes as one region, without specks. Replaces `all`. POISE_OK, POISE_E_MEMORY,
  * POISE_E_INTERNAL. */

@@ -208,6 +208,20 @@ static void write_places(Map *map)
     }
 }
 
+static void say_margin(Map *map, const double at[2], double side)
+{
+    const PoiseHanging *h = &map->scene->w->hanging;
+    PoiseText text = {0};
+    poise_text_append(&text, "centre of mass");
+    if (h->verdict == POISE_HOLDS)
+        poise_text_printf(&text, ",\n%.0f mm from where the neck would dive", h->margin_mm);
+    if (text.data)
+        poise_notes_beside(map->scene->notes, map->scene->sheet, POISE_NOTE_NAME, at, side, 60.0,
+                           140.0, true, text.data);
+    map->scene->notes->failed = map->scene->notes->failed || text.failed;
+    poise_text_clear(&text);
+}
+
 static void write_centre(Map *map)
 {
     double at[2], side = map->scene->in->frame.left ? -1.0 : 1.0;
@@ -222,9 +236,7 @@ static void write_centre(Map *map)
         poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 110.0, 130.0, true,
                         "centre of mass");
     else
-        poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 110.0, 130.0, true,
-                        "centre of mass,\n%.0f mm from where the neck would dive",
-                        map->scene->w->hanging.margin_mm);
+        say_margin(map, at, side);
 }
 
 static void say_aim(PoiseText *t, const Map *map)

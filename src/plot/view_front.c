@@ -76,13 +76,34 @@ static double enlargement(const PoiseEllipse *ellipse, double px_per_mm)
     return best;
 }
 
+/* Middle of the lens: the corner under the head. */
+static void lens_px(const PoiseSheet *sheet, double px[2])
+{
+    px[0] = POISE_SHEET_WIDTH_PX - sheet->right_px - LENS_PX - 12.0;
+    px[1] = sheet->height_px - sheet->bottom_px - LENS_PX - 42.0;
+}
+
+/* How far the solids reach down into the lens, px. */
+static double lens_overlap(const PoiseScene *scene)
+{
+    double lens[2], most = 0.0;
+    lens_px(scene->sheet, lens);
+    for (size_t i = 0; i < scene->shapes.count; i++)
+        for (size_t k = 0; k < scene->shapes.list[i].rings.count; k++) {
+            double px[2];
+            poise_sheet_to_px(scene->sheet, scene->shapes.list[i].rings.points[k], px);
+            if (fabs(px[0] - lens[0]) < LENS_PX + 8.0)
+                most = fmax(most, px[1] - (lens[1] - LENS_PX - 8.0));
+        }
+    return most;
+}
+
 static void write_lens(PoiseScene *scene, const PoiseEllipse *ellipse, const double centre[2])
 {
     PoiseSheet *sheet = scene->sheet;
-    double px[2] = {POISE_SHEET_WIDTH_PX - sheet->right_px - LENS_PX - 12.0,
-                    sheet->height_px - sheet->bottom_px - LENS_PX - 40.0};
-    double at[2], scale = fabs(poise_sheet_px_per_x(sheet));
+    double px[2], at[2], scale = fabs(poise_sheet_px_per_x(sheet));
     double times = enlargement(ellipse, scale);
+    lens_px(sheet, px);
     poise_sheet_from_px(sheet, px, at);
     poise_sheet_block(sheet, "lens", "x, y, radius");
     poise_sheet_numbers(sheet, at, 2);
@@ -131,10 +152,10 @@ static void name_posts(PoiseScene *scene)
         return;
     poise_scene_point(scene, scene->in->tail_mm, tail);
     poise_scene_point(scene, scene->in->horn_mm, horn);
-    poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, side * -38.0, 0.0, false,
-                    "tail post");
-    poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side * 44.0, -6.0, false,
-                    "horn post");
+    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, -side, 12.0, 0.0, false,
+                       "tail post");
+    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side, 14.0, -6.0, false,
+                       "horn post");
 }
 
 static void say_title(PoiseText *t, const PoiseWeighing *w)
@@ -167,7 +188,9 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     scene.max[0] += 20.0;
     scene.min[1] -= 30.0;
     scene.max[1] += 20.0;
-    poise_sheet_fit(sheet, scene.min, scene.max, 520.0, 790.0, in->frame.left);
+    poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
+    scene.min[1] -= lens_overlap(&scene) / poise_sheet_px_per_y(sheet);
+    poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
     PoiseText title = {0}, subtitle = {0};
     say_title(&title, w);
     poise_plot_subtitle(&subtitle, w, false);

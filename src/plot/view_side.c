@@ -111,14 +111,6 @@ static void arrow(PoiseSheet *sheet, double x, double y, double length_mm)
     poise_sheet_row(sheet);
 }
 
-/* Right of its sample, wherever the text ends. */
-static void name_scale(PoiseScene *scene, const double at[2], const char *text)
-{
-    const double gap_px = 26.0;
-    poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, at,
-                    gap_px + 0.5 * poise_text_width_px(text, POISE_SMALL_PX), 0.0, false, text);
-}
-
 /* The hand's force, the scales of force and area, and what they are called. */
 static void write_scales(PoiseScene *scene, const Hanging *hanging)
 {
@@ -135,7 +127,8 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging)
     poise_sheet_numbers(sheet, (double[3]){disc[0], disc[1], POISE_CIRCLE_MM * sqrt(sample_g)}, 3);
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 3);
-    name_scale(scene, disc, "mass of 100 g");
+    poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, disc, 1.0, 26.0, 0.0, false,
+                       "mass of 100 g");
     poise_notes_keep_off(scene->notes, sheet, disc, 16.0, 18.0);
     poise_sheet_block(sheet, "force", "x, y, dx, dy: the hand's force, and 100 g to scale");
     if (hand) {
@@ -145,7 +138,8 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging)
         arrow(sheet, base[0], base[1], length);
         middle[0] = base[0];
         middle[1] = base[1] + 0.5 * length;
-        name_scale(scene, middle, "hand load of 100 g");
+        poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, middle, 1.0, 26.0, 0.0, false,
+                           "hand load of 100 g");
         poise_notes_keep_off(scene->notes, sheet, middle, 10.0,
                              0.5 * length * poise_sheet_px_per_y(sheet) + 4.0);
     }
@@ -171,31 +165,46 @@ static void name_hand(PoiseScene *scene, const Hanging *hanging)
                              poise_sheet_px_per_y(scene->sheet));
 }
 
-static void name_centre(PoiseScene *scene, const Hanging *hanging)
+/* "centre of mass," and how it lies to the window. */
+static void say_centre(PoiseText *text, const PoiseHanging *h)
 {
+    poise_text_append(text, "centre of mass");
+    if (!h->has_verdict)
+        return;
+    if (h->verdict == POISE_NECK_HEAVY)
+        poise_text_printf(text, ",\n%.0f mm too near the head", -h->margin_mm);
+    else if (h->verdict == POISE_TAIL_HEAVY)
+        poise_text_printf(text, ",\n%.0f mm too near the tail", h->window_mm.lo - h->station_mm);
+    else
+        poise_text_printf(text, ",\n%.0f mm to spare", h->margin_mm);
+}
+
+/* At the foot of the picture: the window's name on one side of it, the centre's on the other, where
+ * the centre is. `out` is the sign of the centre's side on the page. */
+static void name_foot(PoiseScene *scene, const Hanging *hanging)
+{
+    const double up_px = 26.0, gap_px = 10.0;
     const PoiseHanging *h = &scene->w->hanging;
     const PoiseSheet *sheet = scene->sheet;
+    bool window = scene->w->has_strap && h->has_verdict;
+    bool headwards = !window || h->verdict != POISE_TAIL_HEAVY;
+    double page = scene->in->frame.left ? -1.0 : 1.0, out = headwards ? page : -page;
     double foot[2] = {hanging->centre[0], sheet->lo[1]};
-    double side = scene->in->frame.left ? -1.0 : 1.0;
-    if (!scene->w->has_strap || !h->has_verdict) {
-        poise_notes_add(scene->notes, sheet, POISE_NOTE_ACCENT, foot, side * 70.0, -16.0, false,
-                        "centre of mass");
+    double edge[2] = {foot[0], sheet->lo[1]};
+    if (window)
+        edge[0] = headwards ? fmax(foot[0], h->window_mm.hi) : fmin(foot[0], h->window_mm.lo);
+    PoiseText text = {0};
+    say_centre(&text, h);
+    if (text.data)
+        poise_notes_beside(scene->notes, sheet, POISE_NOTE_ACCENT, edge, out, gap_px, -up_px, false,
+                           text.data);
+    scene->notes->failed = scene->notes->failed || text.failed;
+    poise_text_clear(&text);
+    if (!window)
         return;
-    }
-    poise_notes_keep_off(scene->notes, sheet, foot, 5.0, 46.0);
-    double middle[2] = {0.5 * (h->window_mm.lo + h->window_mm.hi), sheet->lo[1]};
-    poise_notes_add(scene->notes, sheet, POISE_NOTE_SMALL, middle, 0.0, -22.0, false,
-                    "the strap holds\na centre of mass in here");
-    if (h->verdict == POISE_NECK_HEAVY)
-        poise_notes_say(scene->notes, sheet, POISE_NOTE_ACCENT, foot, side * 95.0, -22.0, false,
-                        "centre of mass,\n%.0f mm too near the head", -h->margin_mm);
-    else if (h->verdict == POISE_TAIL_HEAVY)
-        poise_notes_say(scene->notes, sheet, POISE_NOTE_ACCENT, foot, side * -95.0, -22.0, false,
-                        "centre of mass,\n%.0f mm too near the tail",
-                        h->window_mm.lo - h->station_mm);
-    else
-        poise_notes_say(scene->notes, sheet, POISE_NOTE_ACCENT, foot, side * 95.0, -22.0, false,
-                        "centre of mass,\n%.0f mm to spare", h->margin_mm);
+    double other[2] = {headwards ? h->window_mm.lo : h->window_mm.hi, sheet->lo[1]};
+    poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, other, -out, gap_px, -up_px, false,
+                       "the strap holds a centre\nof mass in this band");
 }
 
 static void name_parts(PoiseScene *scene, const Hanging *hanging)
@@ -204,14 +213,14 @@ static void name_parts(PoiseScene *scene, const Hanging *hanging)
     if (scene->in->has_posts) {
         poise_scene_point(scene, scene->in->tail_mm, tail);
         poise_scene_point(scene, scene->in->horn_mm, horn);
-        poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, side * -42.0, 0.0,
-                        false, "tail post");
-        poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side * 46.0, -6.0,
-                        false, "horn post");
+        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, -side, 14.0, 0.0,
+                           false, "tail post");
+        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side, 14.0, -6.0,
+                           false, "horn post");
     }
     if (hanging->has_support)
-        poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_SMALL, hanging->support,
-                        side * -48.0, -6.0, false, "shoulder");
+        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, hanging->support, -side,
+                           16.0, -6.0, false, "shoulder");
 }
 
 PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
@@ -248,7 +257,7 @@ PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
     write_plumb(&scene, &hanging);
     name_hand(&scene, &hanging);
     write_scales(&scene, &hanging);
-    name_centre(&scene, &hanging);
+    name_foot(&scene, &hanging);
     name_parts(&scene, &hanging);
     poise_notes_write(notes, sheet);
     poise_scene_clear(&scene);

@@ -9,7 +9,7 @@
 #include "plot/scene.h"
 
 /* Candidates of the front that are named. */
-enum { MOST_NAMED = 8, LABEL_COLUMNS = 34 };
+enum { MOST_NAMED = 6, LABEL_COLUMNS = 34 };
 
 static bool drawn(const PoiseSweepPoint *p)
 {
@@ -77,8 +77,8 @@ static void lay_out(const Cloud *cloud, PoiseSheet *sheet)
         hi[1] = fmax(hi[1], cloud->sweep->target_hand_load_g);
     double room = fmax(0.08 * (hi[0] - lo[0]), 1.0);
     sheet->height_px = 640.0;
-    sheet->right_px = 120.0; /* the scale of colours */
-    sheet->lo[0] = lo[0] - room;
+    sheet->right_px = 120.0;           /* the scale of colours */
+    sheet->lo[0] = lo[0] - 2.5 * room; /* names stand left of their points */
     sheet->hi[0] = hi[0] + room;
     sheet->lo[1] = -0.04 * fmax(hi[1], 10.0);
     sheet->hi[1] = 1.12 * fmax(hi[1], 10.0);

@@ -99,6 +99,64 @@ static void mark(PoiseSheet *sheet, const char *block, double angle, double stat
     poise_sheet_end(sheet, 2);
 }
 
+/* The three windows at an angle, least friction first; false where one does not exist. */
+static bool windows_at(const PoiseWeighing *w, const Range *r, double angle, PoiseInterval out[3])
+{
+    for (int i = 0; i < 3; i++) {
+        PoiseStrap strap = w->strap;
+        strap.friction = r->friction[i];
+        if (poise_strap_window(&strap, angle, &out[i]))
+            return false;
+    }
+    return true;
+}
+
+/* Angles at which names may stand, from the left, away from the ends and from the marks. */
+enum { CANDIDATES = 40 };
+static double candidate(const PoiseWeighing *w, const Range *r, int i)
+{
+    const double clear = 0.12 * (r->hi - r->lo);
+    double angle = r->lo + (0.1 + 0.8 * i / CANDIDATES) * (r->hi - r->lo);
+    double settles = w->hanging.settles_at_deg;
+    bool near = fabs(angle - w->neck_angle_deg) < clear ||
+                (isfinite(settles) && fabs(angle - settles) < clear);
+    return near ? (double)NAN : angle;
+}
+
+/* The path's name, where the path is furthest from every edge of the bands. */
+static void name_path(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet, PoiseNotes *notes)
+{
+    double best = -1.0, at[2] = {(double)NAN, 0.0};
+    for (int i = 0; i <= CANDIDATES; i++) {
+        double angle = candidate(w, r, i), station = station_at(w, angle), nearest = INFINITY;
+        PoiseInterval window[3];
+        if (isnan(angle) || !windows_at(w, r, angle, window))
+            continue;
+        for (int k = 0; k < 3; k++)
+            nearest =
+                fmin(nearest, fmin(fabs(station - window[k].lo), fabs(station - window[k].hi)));
+        if (nearest <= best)
+            continue;
+        best = nearest;
+        at[0] = angle;
+        at[1] = station;
+    }
+    double slope = station_at(w, at[0] + 1.0) - station_at(w, at[0] - 1.0);
+    poise_notes_beside(notes, sheet, POISE_NOTE_ACCENT, at, slope > 0.0 ? -1.0 : 1.0, 2.0, -16.0,
+                       false, "centre of mass");
+}
+
+/* How far above the playing point its label has to stand to clear the band around it. */
+static double over_band_px(const PoiseWeighing *w, const Range *r, const PoiseSheet *sheet)
+{
+    PoiseStrap strap = w->strap;
+    PoiseInterval window;
+    strap.friction = r->friction[2];
+    if (w->hanging.verdict != POISE_HOLDS || poise_strap_window(&strap, w->neck_angle_deg, &window))
+        return 0.0;
+    return (window.hi - w->hanging.station_mm) * poise_sheet_px_per_y(sheet);
+}
+
 static void name_marks(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet, PoiseNotes *notes)
 {
     const PoiseHanging *h = &w->hanging;
@@ -117,7 +175,8 @@ static void name_marks(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
                           h->verdict == POISE_NECK_HEAVY ? -h->margin_mm
                                                          : h->window_mm.lo - h->station_mm);
     if (!text.failed)
-        poise_notes_add(notes, sheet, POISE_NOTE_ACCENT, at, 96.0, out * 34.0, true, text.data);
+        poise_notes_beside(notes, sheet, POISE_NOTE_ACCENT, at, 1.0, 14.0,
+                           out * 34.0 - over_band_px(w, r, sheet), true, text.data);
     notes->failed = notes->failed || text.failed;
     poise_text_clear(&text);
     poise_notes_keep_off(notes, sheet, at, 9.0, 9.0);
@@ -130,22 +189,28 @@ static void name_marks(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
         poise_text_clear(&text);
         poise_notes_keep_off(notes, sheet, rest, 9.0, 9.0);
     }
-    double along = r->lo + 0.86 * (r->hi - r->lo), on_path[2] = {along, station_at(w, along)};
-    poise_notes_add(notes, sheet, POISE_NOTE_ACCENT, on_path, 78.0, -10.0, false, "centre of mass");
+    name_path(w, r, sheet, notes);
 }
 
 /* What the shades and the places outside them mean. */
 static void name_bands(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet, PoiseNotes *notes)
 {
-    double angle = r->lo + 0.16 * (r->hi - r->lo);
-    PoiseInterval window[3];
-    for (int i = 0; i < 3; i++) {
-        PoiseStrap strap = w->strap;
-        strap.friction = r->friction[i];
-        if (poise_strap_window(&strap, angle, &window[i]))
-            return;
+    double inner[2] = {(double)NAN, 0.0}, most = 0.0;
+    for (int i = 0; i <= CANDIDATES; i++) {
+        double angle = candidate(w, r, i), station = station_at(w, angle);
+        PoiseInterval window[3];
+        if (isnan(angle) || !windows_at(w, r, angle, window))
+            continue;
+        /* the path may divide the innermost band: the wider part counts */
+        double path = fmin(fmax(station, window[0].lo), window[0].hi);
+        bool upper = window[0].hi - path > path - window[0].lo;
+        double gap = upper ? window[0].hi - path : path - window[0].lo;
+        if (gap <= most)
+            continue;
+        most = gap;
+        inner[0] = angle;
+        inner[1] = upper ? 0.5 * (window[0].hi + path) : 0.5 * (window[0].lo + path);
     }
-    double inner[2] = {angle, 0.5 * (window[0].lo + window[0].hi)};
     bool split = r->friction[2] > r->friction[0];
     if (split) {
         poise_notes_say(notes, sheet, POISE_NOTE_NAME, inner, 0.0, 0.0, false,
@@ -198,7 +263,7 @@ static void write_title(const PoiseWeighing *w, const Range *r, PoiseSheet *shee
     poise_text_printf(&subtitle, ". Friction %.2f", r->friction[1]);
     if (r->friction[2] > r->friction[0])
         poise_text_printf(&subtitle, ", from %.2f to %.2f", r->friction[0], r->friction[2]);
-    poise_text_append(&subtitle, "; the middle shade is the file's own.");
+    poise_text_append(&subtitle, "; the lines are the file's own.");
     const char *const words[] = {title.data, subtitle.data, "neck angle above level, degrees",
                                  "mm from the tail post towards the head"};
     if (!title.failed && !subtitle.failed)
