@@ -7,6 +7,7 @@
 #include "base/file.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "plot/glyphs.h"
 
 /* In the directory of one picture. */
 static const char STEM[] = "picture", SCRIPT[] = "picture.gp", TABLE[] = "picture.dat";
@@ -194,11 +195,19 @@ PoiseStatus poise_plot_deliver(const PoiseSheet *sheet, const char *view,
         return poise_fault_say(faults, POISE_E_USAGE, NULL,
                                "data and script are written beside a picture: name one");
     char *body = NULL;
-    PoiseStatus status = poise_plot_script(view, &body, faults);
+    PoiseSheet drawn = *sheet;
+    drawn.data = (PoiseText){0};
+    if (format == POISE_PICTURE_SVG) /* whoever looks at it has fonts of their own */
+        poise_text_append(&drawn.data, sheet->data.data);
+    else
+        poise_plot_spell_out(sheet->data.data, poise_plot_fonts_have, &drawn.data);
+    PoiseStatus status =
+        drawn.data.failed ? poise_fault_memory(faults) : poise_plot_script(view, &body, faults);
     if (!status)
-        status = options->out ? to_file(sheet, view, options, format, body, done, faults)
-                              : to_window(sheet, view, body, done, faults);
+        status = options->out ? to_file(&drawn, view, options, format, body, done, faults)
+                              : to_window(&drawn, view, body, done, faults);
     poise_release(body);
+    poise_text_clear(&drawn.data);
     return status;
 }
 

@@ -44,24 +44,68 @@ static void sort(const PoiseLabel *labels, size_t *order, size_t n)
     }
 }
 
-/* Moves the pair apart; b stands after a in the order. Returns whether they overlapped. */
-static bool push(PoiseLabel *a, PoiseLabel *b)
+/* One way out for a pair: along an axis (0 x, 1 y), b by `way` px relative to a, shared. */
+typedef struct Move {
+    int axis;
+    double way, share_a;
+} Move;
+
+static bool fits(const PoiseLabel *label, int axis, double by, const double area[4])
 {
-    double dx = b->x - a->x, dy = b->y - a->y;
-    double over_x = 0.5 * (a->width + b->width) + POISE_LABEL_GAP_PX - fabs(dx);
-    double over_y = 0.5 * (a->height + b->height) + POISE_LABEL_GAP_PX - fabs(dy);
-    if (over_x <= SLACK_PX || over_y <= SLACK_PX || (a->fixed && b->fixed))
+    double at = (axis ? label->y : label->x) + by;
+    double half = 0.5 * (axis ? label->height : label->width);
+    return by == 0.0 ||
+           (at - half >= area[axis] - SLACK_PX && at + half <= area[axis + 2] + SLACK_PX);
+}
+
+static void move(PoiseLabel *label, int axis, double by)
+{
+    if (axis)
+        label->y += by;
+    else
+        label->x += by;
+}
+
+/* The cheapest way out that keeps both in the area: how far they go, and a fifth more where only
+ * one of two free labels gives way. The natural one, were there no area, if none does. */
+static Move way_out(const PoiseLabel *a, const PoiseLabel *b, const double over[2],
+                    const double apart[2], const double area[4])
+{
+    const double one_sided = 1.2;
+    double even = b->fixed ? 1.0 : a->fixed ? 0.0 : 0.5;
+    int natural = over[1] <= over[0];
+    Move best = {natural, apart[natural] < 0.0 ? -over[natural] : over[natural], even};
+    double least = INFINITY;
+    for (int axis = 0; axis < 2; axis++)
+        for (int side = -1; side <= 1; side += 2)
+            for (int k = 0; k < 3; k++) {
+                double share = k == 0 ? even : k == 1 ? 0.0 : 1.0;
+                if ((share > 0.0 && a->fixed) || (share < 1.0 && b->fixed))
+                    continue;
+                /* past each other it is the farther, the more they have been apart */
+                double far =
+                    over[axis] + (side * apart[axis] < 0.0 ? 2.0 * fabs(apart[axis]) : 0.0);
+                double cost = far * (share == even ? 1.0 : one_sided);
+                if (cost >= least - SLACK_PX || !fits(a, axis, -share * side * far, area) ||
+                    !fits(b, axis, (1.0 - share) * side * far, area))
+                    continue;
+                least = cost;
+                best = (Move){axis, side * far, share};
+            }
+    return best;
+}
+
+/* Moves the pair apart; b stands after a in the order. Returns whether they overlapped. */
+static bool push(PoiseLabel *a, PoiseLabel *b, const double area[4])
+{
+    const double apart[2] = {b->x - a->x, b->y - a->y};
+    const double over[2] = {0.5 * (a->width + b->width) + POISE_LABEL_GAP_PX - fabs(apart[0]),
+                            0.5 * (a->height + b->height) + POISE_LABEL_GAP_PX - fabs(apart[1])};
+    if (over[0] <= SLACK_PX || over[1] <= SLACK_PX || (a->fixed && b->fixed))
         return false;
-    double share_a = b->fixed ? 1.0 : a->fixed ? 0.0 : 0.5, share_b = 1.0 - share_a;
-    if (over_y <= over_x) {
-        double way = dy < 0.0 ? -over_y : over_y;
-        a->y -= share_a * way;
-        b->y += share_b * way;
-    } else {
-        double way = dx < 0.0 ? -over_x : over_x;
-        a->x -= share_a * way;
-        b->x += share_b * way;
-    }
+    Move out = way_out(a, b, over, apart, area);
+    move(a, out.axis, -out.share_a * out.way);
+    move(b, out.axis, (1.0 - out.share_a) * out.way);
     return true;
 }
 
@@ -77,7 +121,7 @@ bool poise_labels_place(PoiseLabel *labels, size_t n, const double area[4])
         overlapped = false;
         for (size_t i = 0; i < n; i++)
             for (size_t j = i + 1; j < n; j++)
-                overlapped |= push(&labels[order[i]], &labels[order[j]]);
+                overlapped |= push(&labels[order[i]], &labels[order[j]], area);
         for (size_t i = 0; i < n; i++)
             keep_inside(&labels[i], area);
     }

@@ -63,18 +63,44 @@ void poise_plot_place_remove(PoisePlotPlace *place, const char *const names[])
     place->dir = NULL;
 }
 
-/* Starts gnuplot with `dir` as its directory; returns 0 or an errno. */
-static int start(const char *dir, const char *script, bool persist, pid_t *child)
+/* Whether a variable of ours is for gnuplot: not those that would make it read other files first or
+ * speak another language. */
+static bool passed_on(const char *variable)
 {
-    static char name[] = "gnuplot", defaults[] = "-d", stay[] = "-persist";
-    char *file = poise_copy_text(script);
-    if (!file)
+    static const char *const kept_back[] = {"LC_", "LANG=", "LANGUAGE=", "GNUPLOT_", "GNUTERM="};
+    for (size_t i = 0; i < sizeof kept_back / sizeof *kept_back; i++)
+        if (strncmp(variable, kept_back[i], strlen(kept_back[i])) == 0)
+            return false;
+    return true;
+}
+
+/* Our environment for gnuplot, in UTF-8; the strings stay ours. NULL when out of memory. */
+static char **environment(void)
+{
+    static char utf8[] = "LC_ALL=C.UTF-8";
+    size_t n = 0, count = 0;
+    while (environ && environ[n])
+        n++;
+    char **list = poise_alloc_zero(n + 2, sizeof *list);
+    for (size_t i = 0; list && i < n; i++)
+        if (passed_on(environ[i]))
+            list[count++] = environ[i];
+    if (list)
+        list[count] = utf8;
+    return list;
+}
+
+/* Starts a program with `dir` as its directory, nothing on its standard input, and its words in
+ * files there; returns 0 or an errno. No shell is involved. */
+static int start(const char *dir, char *const arguments[], pid_t *child)
+{
+    char **variables = environment();
+    if (!variables)
         return ENOMEM;
-    char *const arguments[] = {name, defaults, persist ? stay : file, persist ? file : NULL, NULL};
     posix_spawn_file_actions_t actions;
     int why = posix_spawn_file_actions_init(&actions);
     if (why) {
-        poise_release(file);
+        poise_release(variables);
         return why;
     }
     const int create = O_WRONLY | O_CREAT | O_TRUNC;
@@ -86,9 +112,9 @@ static int start(const char *dir, const char *script, bool persist, pid_t *child
     if (!why)
         why = posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, ERRORS, create, 0600);
     if (!why)
-        why = posix_spawnp(child, name, &actions, NULL, arguments, environ);
+        why = posix_spawnp(child, arguments[0], &actions, NULL, arguments, variables);
     posix_spawn_file_actions_destroy(&actions);
-    poise_release(file);
+    poise_release(variables);
     return why;
 }
 
@@ -120,10 +146,10 @@ static bool finished(pid_t child, int *how)
     return false;
 }
 
-/* What gnuplot wrote to standard error, its blank lines left out, made inert and cut short. */
-static char *read_errors(const char *dir)
+/* What a program wrote, its blank lines left out, made inert and cut short. */
+static char *read_words(const char *dir, const char *name)
 {
-    char *path = poise_path_join(dir, ERRORS), *data = NULL;
+    char *path = poise_path_join(dir, name), *data = NULL;
     size_t size = 0;
     const size_t limit = (size_t)1 << 20;
     if (!path || poise_file_read(path, limit, &data, &size, NULL)) {
@@ -158,9 +184,15 @@ static PoiseStatus not_started(int why, PoiseFaults *faults)
 PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, bool persist,
                                char **said, PoiseFaults *faults)
 {
+    static char name[] = "gnuplot", defaults[] = "-d", stay[] = "-persist";
     *said = NULL;
+    char *file = poise_copy_text(script);
+    if (!file)
+        return poise_fault_memory(faults);
+    char *const arguments[] = {name, defaults, persist ? stay : file, persist ? file : NULL, NULL};
     pid_t child = -1;
-    int why = start(place->dir, script, persist, &child);
+    int why = start(place->dir, arguments, &child);
+    poise_release(file);
     if (why == ENOMEM)
         return poise_fault_memory(faults);
     if (why)
@@ -170,7 +202,7 @@ PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, 
         return poise_fault_say(faults, POISE_E_IO, NULL,
                                "gnuplot did not finish within %d s and was ended",
                                POISE_PLOT_SECONDS);
-    *said = read_errors(place->dir);
+    *said = read_words(place->dir, ERRORS);
     if (WIFEXITED(how) && WEXITSTATUS(how) == 0)
         return POISE_OK;
     PoiseStatus status = poise_fault_say(faults, POISE_E_IO, NULL, "gnuplot failed: %s",
@@ -178,6 +210,30 @@ PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, 
     poise_release(*said);
     *said = NULL;
     return status;
+}
+
+bool poise_plot_fonts_have(const unsigned *codes, size_t n)
+{
+    static char name[] = "fc-list", file[] = "file";
+    static const char *const none[] = {NULL};
+    PoiseText pattern = {0};
+    poise_text_append(&pattern, ":charset=");
+    for (size_t i = 0; i < n; i++)
+        poise_text_printf(&pattern, "%s%x", i ? " " : "", codes[i]);
+    PoisePlotPlace place = {0};
+    char *answer = NULL;
+    if (!pattern.failed && !poise_plot_place_make(&place, NULL)) {
+        char *const arguments[] = {name, pattern.data, file, NULL};
+        pid_t child = -1;
+        int how = 0;
+        if (!start(place.dir, arguments, &child) && finished(child, &how))
+            answer = read_words(place.dir, ANSWER);
+        poise_plot_place_remove(&place, none);
+    }
+    bool found = answer != NULL;
+    poise_release(answer);
+    poise_text_clear(&pattern);
+    return found;
 }
 
 bool poise_plot_window_terminal(const char **terminal)

@@ -37,6 +37,10 @@ void poise_plot_place_remove(PoisePlotPlace *place, const char *const names[]);
 PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, bool persist,
                                char **said, PoiseFaults *faults);
 
+/* Whether a font of this system has all of these characters (by fontconfig's own program; false
+ * when it is not there). */
+bool poise_plot_fonts_have(const unsigned *codes, size_t n);
+
 /* The text of a script of plots/, with its common part in front, as a new string.
  * POISE_OK, POISE_E_IO (no scripts found), POISE_E_MEMORY. */
 PoiseStatus poise_plot_script(const char *view, char **text, PoiseFaults *faults);

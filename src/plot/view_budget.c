@@ -9,7 +9,7 @@
 #include "plot/scene.h"
 
 /* Items with bars of their own; the lighter ones share one. */
-enum { MOST_BARS = 18, ID_COLUMNS = 24 };
+enum { MOST_BARS = 18, ID_COLUMNS = 20 };
 
 static const double ROW_PX = 25.0;
 
@@ -200,16 +200,18 @@ static void write_words(const PoiseWeighing *w, PoiseSheet *sheet, bool weighed)
 
 static void lay_out(PoiseSheet *sheet, const Bar *bars, size_t n)
 {
-    double most = 1.0;
+    double most = 1.0, room = 1.42; /* for the amounts behind the bars */
     for (size_t i = 0; i < n; i++) {
         most = fmax(most, bars[i].mass_g + bars[i].u_g);
-        if (bars[i].item && bars[i].item->measured)
+        if (bars[i].item && bars[i].item->measured) {
             most = fmax(most, bars[i].item->predicted_g + bars[i].item->predicted_u_g);
+            room = 1.62; /* two amounts */
+        }
     }
     sheet->left_px = 200.0;
     sheet->top_px = 78.0;
     sheet->height_px = fmax(ROW_PX * ((double)n + 1.0) + sheet->top_px + sheet->bottom_px, 320.0);
-    sheet->hi[0] = 1.42 * most; /* room for the amounts behind the bars */
+    sheet->hi[0] = room * most;
     sheet->lo[1] = 0.4;
     sheet->hi[1] = (double)n + 0.6;
 }

@@ -79,7 +79,9 @@ static double enlargement(const PoiseEllipse *ellipse, double px_per_mm)
 /* Middle of the lens: the corner under the head. */
 static void lens_px(const PoiseSheet *sheet, double px[2])
 {
-    px[0] = POISE_SHEET_WIDTH_PX - sheet->right_px - LENS_PX - 12.0;
+    bool left = sheet->lo[0] > sheet->hi[0];
+    px[0] = left ? sheet->left_px + LENS_PX + 12.0
+                 : POISE_SHEET_WIDTH_PX - sheet->right_px - LENS_PX - 12.0;
     px[1] = sheet->height_px - sheet->bottom_px - LENS_PX - 42.0;
 }
 

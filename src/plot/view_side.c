@@ -114,10 +114,13 @@ static void arrow(PoiseSheet *sheet, double x, double y, double length_mm)
 /* The hand's force, the scales of force and area, and what they are called. */
 static void write_scales(PoiseScene *scene, const Hanging *hanging)
 {
-    const double sample_g = 100.0, from_right_px = 170.0, from_bottom_px = 34.0;
+    const double sample_g = 100.0, from_right_px = 170.0, from_left_px = 36.0,
+                 from_bottom_px = 34.0;
     PoiseSheet *sheet = scene->sheet;
     bool hand = hanging->arrow_mm_per_g > 0.0;
-    double px[2] = {POISE_SHEET_WIDTH_PX - sheet->right_px - from_right_px,
+    /* under the head */
+    double px[2] = {scene->in->frame.left ? sheet->left_px + from_left_px
+                                          : POISE_SHEET_WIDTH_PX - sheet->right_px - from_right_px,
                     sheet->height_px - sheet->bottom_px - from_bottom_px};
     double disc[2], base[2], middle[2];
     poise_sheet_from_px(sheet, px, disc);

@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "plot/deliver.h"
+#include "plot/glyphs.h"
 #include "plot/sheet.h"
 
 /* Reads an encoded text back by the rule that gnuplot's data reader follows: a backslash and as
@@ -160,6 +161,41 @@ static void test_a_fill_keeps_holes_empty(void **state)
     poise_rings_release(&rings);
 }
 
+static bool none(const unsigned *codes, size_t n)
+{
+    (void)codes;
+    (void)n;
+    return false;
+}
+
+static bool asked_for_two(const unsigned *codes, size_t n)
+{
+    assert_int_equal(n, 2);
+    assert_int_equal(codes[0], 0x65E5);
+    assert_int_equal(codes[1], 0x672C);
+    return true;
+}
+
+static void test_characters_without_a_font_are_spelled_out(void **state)
+{
+    (void)state;
+    char back[256];
+    PoiseText in = {0}, out = {0};
+    poise_plot_encode(&in, "\xe6\x97\xa5"
+                           "7 na\xc3\xafve \xe6\x9c\xac\xe6\x97\xa5 20\xc2\xb0");
+    poise_plot_spell_out(in.data, none, &out);
+    decode(out.data, back);
+    assert_string_equal(back, "\\u{65E5}7 na\xc3\xafve \\u{672C}\\u{65E5} 20\xc2\xb0");
+    poise_text_clear(&out);
+    poise_plot_spell_out(in.data, asked_for_two, &out);
+    assert_string_equal(out.data, in.data);
+    poise_text_clear(&out);
+    poise_text_clear(&in);
+    poise_plot_spell_out("1\tna\xc3\xafve", NULL, &out); /* nothing to ask for */
+    assert_string_equal(out.data, "1\tna\xc3\xafve");
+    poise_text_clear(&out);
+}
+
 static void test_file_names(void **state)
 {
     (void)state;
@@ -191,6 +227,7 @@ int main(void)
         cmocka_unit_test(test_a_fitted_page_has_one_scale),
         cmocka_unit_test(test_blocks_are_never_empty),
         cmocka_unit_test(test_a_fill_keeps_holes_empty),
+        cmocka_unit_test(test_characters_without_a_font_are_spelled_out),
         cmocka_unit_test(test_file_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
