@@ -2,6 +2,7 @@
 #ifndef POISE_POISE_H
 #define POISE_POISE_H
 
+#include "poise/doubt.h"
 #include "poise/instrument.h"
 #include "poise/mesh.h"
 #include "poise/moments.h"

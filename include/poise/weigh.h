@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "poise/doubt.h"
 #include "poise/instrument.h"
 #include "poise/moments.h"
 #include "poise/statics.h"
@@ -20,6 +21,9 @@ typedef struct PoiseWeighOptions {
     /** called while sections are sliced, from one thread at a time; may be NULL */
     void (*progress)(const char *item, double fraction, void *context);
     void *context;
+    size_t trials;        /**< Monte Carlo trials; 0: none, doubts to first order only */
+    bool adaptive_trials; /**< as many as it takes, see PoiseTrialOptions */
+    uint64_t seed;        /**< of the trials */
 } PoiseWeighOptions;
 
 /** One item of the instrument, all its pieces together, in the file's coordinates. Values that have
@@ -70,11 +74,17 @@ typedef struct PoiseWeighing {
     double free_hang_deg; /**< the stable way of hanging nearest to the playing angle */
     double lean_deg;
     double margin_u_mm;
-    double p_neck_heavy;
+    double p_neck_heavy; /**< to first order, the margin taken as normal; by trials when they ran */
 
     bool has_seat, has_arm;
     PoiseResting resting; /**< plane coordinates; subtract tail_h_mm for stations */
     double tail_h_mm;     /**< h of the tail post; NAN without posts */
+
+    PoiseDoubts doubts; /**< one standard uncertainty of each result */
+    size_t budget_count;
+    PoiseBudgetLine *budget; /**< where they come from, what matters most to the margin first */
+    bool has_trials;
+    PoiseTrials trials;
 
     size_t target_count;
     PoiseTargetResult targets[3];

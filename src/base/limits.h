@@ -32,6 +32,13 @@
 /* 3MF: bytes after inflation, and how much larger than the packed part it may be. */
 #define POISE_LIMIT_INFLATED_BYTES ((size_t)2 << 30)
 #define POISE_LIMIT_INFLATE_RATIO  200
+/* A toolpath program: a week of printing at ten moves a second and 40 bytes a move is 240 MB; it is
+ * read in place, so the bound is only against endless input. */
+#define POISE_LIMIT_TOOLPATH_BYTES ((size_t)4 << 30)
+/* The part of a program line that is read, comments aside. Controllers take some 100 bytes. */
+#define POISE_LIMIT_TOOLPATH_LINE ((size_t)4096)
+/* Filament position, mm: ten kilometres are thirty 1 kg spools of 1.75 mm filament. */
+#define POISE_LIMIT_FILAMENT_MM 1e7
 /* Points of an outline. */
 #define POISE_LIMIT_OUTLINE_POINTS 20000
 

@@ -3,6 +3,8 @@
 #include "bodies/item_body.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
 #include "base/memory.h"
 #include "base/vec.h"
@@ -49,6 +51,8 @@ static void apply_count(PoiseItemBody *out, int count)
     out->pour.cup_a_g *= count;
     out->pour.cup_b_g *= count;
     out->pour.pigment_g *= count;
+    out->predicted_g *= count;
+    out->predicted_u_g *= count;
 }
 
 /* r_file = R r + shift for an item in its own axes. One that its maker has placed already turns
@@ -76,11 +80,15 @@ static void apply_place(PoiseItemBody *out, const PoiseItem *item, bool placed)
 }
 
 /* A weighed mass says nothing about where it sits: the estimate's centre and the shape of its
- * inertia stay, and every source of doubt about the mass gives way to the balance's. */
+ * inertia stay, and every source of doubt about the mass gives way to the balance's. The maker of a
+ * weighed neck has left what it would have estimated; of everything else the estimate is the body
+ * so far. */
 static void apply_measured(PoiseItemBody *out, const PoiseItem *item)
 {
-    out->predicted_g = out->body.mass_g;
-    out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
+    if (item->kind != POISE_ITEM_NECK || !item->as.neck.has_measured) {
+        out->predicted_g = out->body.mass_g;
+        out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
+    }
     if (item->has_measured) {
         out->body = poise_body_with_mass(&out->body, item->measured_g.value);
         out->doubt.density_u_g = out->doubt.flow_u_g = 0.0;
@@ -127,6 +135,12 @@ PoiseStatus poise_item_body(const PoiseInstrument *instrument, const PoiseItem *
         *out = (PoiseItemBody){0};
     }
     return status;
+}
+
+void poise_item_add_warning(PoiseItemBody *out, const char *sentence)
+{
+    size_t n = strlen(out->warning);
+    snprintf(out->warning + n, sizeof out->warning - n, "%s%s", n ? "; " : "", sentence);
 }
 
 void poise_item_body_free(PoiseItemBody *body)

@@ -7,6 +7,9 @@
 #include "geometry/section_load.h"
 #include "model/instrument.h"
 
+/* Room for a warning about the unit and one about overlaps. */
+#define POISE_ITEM_WARNING_SIZE 400
+
 /* Filament, print time and bed fit of a printed section (one piece). */
 typedef struct PoisePrintFacts {
     double filament_g;        /* body + waste + supports */
@@ -26,6 +29,8 @@ typedef struct PoisePourFacts {
     int pours;       /* 0 unknown */
     bool has_cups;
     double cup_a_g, cup_b_g, pigment_g; /* to weigh out, waste included, all pours together */
+    double waste;         /* share of the poured mass that is mixed on top and stays in the cup */
+    double limit_mm;      /* deepest single pour of the material; NAN unknown */
     double tilt_error_mm; /* depth error across the pocket from the tilt; NAN unknown */
 } PoisePourFacts;
 
@@ -58,8 +63,8 @@ typedef struct PoiseItemBody {
      * shift. */
     double turn[3][3];
     double shift_mm[3];
-    PoiseLoadedSection *loaded; /* printed only; owned */
-    char warning[160];          /* "" or something the maker should know */
+    PoiseLoadedSection *loaded;            /* printed only; owned */
+    char warning[POISE_ITEM_WARNING_SIZE]; /* "" or something the maker should know */
 } PoiseItemBody;
 
 /* Computes one item. Faults carry the instrument's file name and the item's pointer.
@@ -79,6 +84,9 @@ typedef PoiseStatus PoiseBodyMaker(const PoiseInstrument *instrument, const Pois
                                    bool *placed, PoiseFaults *faults);
 PoiseBodyMaker poise_printed_body, poise_poured_body, poise_solid_body, poise_neck_body,
     poise_strings_body, poise_part_body, poise_mass_body;
+
+/* Adds to out->warning, after "; " when there is one already; what does not fit is cut. */
+void poise_item_add_warning(PoiseItemBody *out, const char *sentence);
 
 /* "/items/ID" with `rest` behind it, RFC 6901 escapes applied; a new string or NULL. */
 char *poise_item_pointer(const PoiseItem *item, const char *rest);

@@ -2,16 +2,9 @@
 #ifndef POISE_BODIES_LEDGER_H
 #define POISE_BODIES_LEDGER_H
 
-#include <stdbool.h>
 #include <stddef.h>
 
-#include "bodies/item_body.h"
-
-typedef struct PoiseLedgerEntry {
-    const PoiseItemBody *body;
-    const PoiseMaterial *material; /* whose density doubt it shares; NULL: it shares none */
-    bool printed;                  /* shares the printer's flow doubt */
-} PoiseLedgerEntry;
+#include "bodies/sources.h"
 
 typedef struct PoiseLedger {
     PoiseBody total;       /* inertia about the centre */
@@ -22,9 +15,7 @@ typedef struct PoiseLedger {
 
 /* Adds the items up, with compensated sums, and propagates their doubts to first order, JCGM
  * 100:2008 5.1.2 and 5.2.2. With the centre C = Σ m_i r_i / M, ∂C/∂m_i = (r_i − C)/M,   ∂C/∂r_i =
- * m_i/M. An item's own doubt and its place are independent of everything else. The density doubts
- * of all items of one material are one and the same quantity (r = +1: they add before they are
- * squared), and so is the flow of all printed sections.
+ * m_i/M. Which of them are one and the same quantity is said at poise_sources().
  *
  * POISE_OK; POISE_E_MEMORY; POISE_E_DOMAIN when the whole weighs nothing (or less): then the mass
  * and its uncertainty stand, and what concerns the centre is NAN. */

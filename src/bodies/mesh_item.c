@@ -1,10 +1,17 @@
 #include "bodies/mesh_item.h"
 
 #include <math.h>
+#include <stdio.h>
 
+#include "base/faults.h"
 #include "bodies/doubt.h"
 #include "bodies/item_fault.h"
 #include "bodies/refuse.h"
+#include "geometry/mesh_overlap.h"
+
+/* A shared volume below this share of the whole changes no mass that anyone can weigh, and is what
+ * a drawing program leaves where it joins shells. */
+static const double OVERLAP_TOLD = 1e-4;
 
 static PoiseStatus read_checked(const char *path, const char *unit, PoiseMesh **mesh,
                                 PoiseFaults *faults)
@@ -38,6 +45,27 @@ PoiseStatus poise_mesh_item(const PoiseInstrument *instrument, const PoiseItem *
     if (!status)
         *moments = poise_mesh_moments(*mesh);
     return status;
+}
+
+PoiseStatus poise_mesh_item_warn(const PoiseMesh *mesh, PoiseItemBody *out, PoiseFaults *faults)
+{
+    double share;
+    PoiseStatus status = poise_mesh_overlap(mesh, &share);
+    if (status)
+        return poise_fault_memory(faults);
+    if (mesh->unit_warning[0])
+        poise_item_add_warning(out, mesh->unit_warning);
+    if (share < OVERLAP_TOLD)
+        return POISE_OK;
+    char sentence[POISE_ITEM_WARNING_SIZE];
+    /* Tenths as whole numbers: no decimal comma, whatever the locale. */
+    long tenths = lround(1000.0 * share);
+    snprintf(sentence, sizeof sentence,
+             "about %ld.%ld %% of the volume lies in more than one of the mesh's shells and is "
+             "counted more than once; join the overlapping shells where the mesh was drawn",
+             tenths / 10, tenths % 10);
+    poise_item_add_warning(out, sentence);
+    return POISE_OK;
 }
 
 void poise_fill_uniform(const PoiseMoments *moments, const PoiseMaterial *material,

@@ -12,6 +12,11 @@ PoiseStatus poise_mesh_item(const PoiseInstrument *instrument, const PoiseItem *
                             const char *path, const char *unit, PoiseMesh **mesh,
                             PoiseMoments *moments, PoiseFaults *faults);
 
+/* Leaves in out->warning what the maker should know about a mesh that is filled as it is: a
+ * suspicious unit, volume that several of its shells share and that is counted more than once.
+ * POISE_OK or POISE_E_MEMORY (told). */
+PoiseStatus poise_mesh_item_warn(const PoiseMesh *mesh, PoiseItemBody *out, PoiseFaults *faults);
+
 /* Fills *out with a region of uniform density: body, volume and density doubt. */
 void poise_fill_uniform(const PoiseMoments *moments, const PoiseMaterial *material,
                         PoiseItemBody *out);

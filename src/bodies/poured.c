@@ -117,9 +117,9 @@ static PoiseStatus from_mesh(const PoiseInstrument *instrument, const PoiseItem 
     out->pour.depth_mm = width_along(mesh, up);
     out->pour.tilt_error_mm = span_mm(mesh, up) * slope;
     add_tilt_doubt(&out->body, up, slope, out->pour.depth_mm, out->doubt.place_u_mm);
-    snprintf(out->warning, sizeof out->warning, "%s", mesh->unit_warning);
+    status = poise_mesh_item_warn(mesh, out, faults);
     poise_mesh_free(mesh);
-    return POISE_OK;
+    return status;
 }
 
 static void from_volume(const PoisePoured *poured, PoiseItemBody *out)
@@ -168,10 +168,8 @@ static PoiseStatus fill_cups(const PoiseInstrument *instrument, const PoiseItem 
     if (!poured->ratio_by_mass) {
         const PoiseMaterial *m = poured->material;
         if (!(m->part_a_g_cm3 > 0.0) || !(m->part_b_g_cm3 > 0.0)) {
-            if (!out->warning[0])
-                snprintf(out->warning, sizeof out->warning,
-                         "mixed by volume, but the material has no densities of its two parts: "
-                         "cups not weighed out");
+            poise_item_add_warning(out, "mixed by volume, but the material has no densities of its "
+                                        "two parts: cups not weighed out");
             return POISE_OK;
         }
         a *= m->part_a_g_cm3;
@@ -179,6 +177,7 @@ static PoiseStatus fill_cups(const PoiseInstrument *instrument, const PoiseItem 
     }
     double mixture = out->body.mass_g * (1.0 + poured->waste);
     out->pour.has_cups = true;
+    out->pour.waste = poured->waste;
     out->pour.pigment_g = mixture * poured->pigment;
     out->pour.cup_a_g = (mixture - out->pour.pigment_g) * (a / (a + b));
     out->pour.cup_b_g = (mixture - out->pour.pigment_g) * (b / (a + b));
@@ -200,6 +199,7 @@ PoiseStatus poise_poured_body(const PoiseInstrument *instrument, const PoiseItem
     } else {
         from_volume(poured, out);
     }
-    out->pour.pours = pours_for(out->pour.depth_mm, poured->material->pour_limit_mm);
+    out->pour.limit_mm = poured->material->pour_limit_mm;
+    out->pour.pours = pours_for(out->pour.depth_mm, out->pour.limit_mm);
     return poured->has_mix ? fill_cups(instrument, item, out, faults) : POISE_OK;
 }

@@ -19,9 +19,9 @@ static PoiseStatus from_mesh(const PoiseInstrument *instrument, const PoiseItem 
     if (status)
         return status;
     poise_fill_uniform(&moments, solid->material, out);
-    snprintf(out->warning, sizeof out->warning, "%s", mesh->unit_warning);
+    status = poise_mesh_item_warn(mesh, out, faults);
     poise_mesh_free(mesh);
-    return POISE_OK;
+    return status;
 }
 
 static PoiseSlabCut *slab_cuts(const PoiseSolid *solid)

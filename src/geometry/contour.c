@@ -151,7 +151,9 @@ void poise_slice_run_release(PoiseSliceRun *run)
 typedef struct PoiseCut {
     uint64_t from, to; /* the edges, as lower and higher vertex index */
     double x, y;       /* where it enters */
-    uint32_t used;
+    uint32_t waiting;  /* of the first cut over an edge: index + 1 of one not yet walked, else 0 */
+    uint32_t next;     /* index + 1 of the next one waiting at the same edge, else 0 */
+    bool used;
 } PoiseCut;
 
 void poise_contour_work_release(PoiseContourWork *work)
@@ -191,7 +193,8 @@ static void make_cut(const PoiseSlices *s, uint32_t t, double plane, const doubl
         v[i] = s->vertices + 3 * (size_t)corner[i];
         above[i] = v[i][2] >= plane;
     }
-    cut->used = 0;
+    cut->used = false;
+    cut->waiting = cut->next = 0;
     for (int i = 0; i < 3; i++) {
         int j = i == 2 ? 0 : i + 1;
         if (above[i] == above[j])
@@ -227,19 +230,26 @@ static bool make_room(PoiseContourWork *work, size_t n, size_t table)
     return true;
 }
 
-/* The cut that enters over the edge and was not yet walked; n when there is none. An edge shared by
- * more than two triangles has several: any of them closes the rings. */
-static size_t find(const PoiseContourWork *work, uint64_t key, size_t n, size_t mask,
-                   unsigned shift)
+/* The slot of an edge: it holds the index + 1 of the first cut that enters over it, or 0. */
+static size_t slot_for(const PoiseContourWork *work, uint64_t key, size_t mask, unsigned shift)
 {
-    for (size_t slot = slot_of(key, shift);; slot = (slot + 1) & mask) {
-        uint32_t entry = work->table[slot];
-        if (entry == 0)
-            return n;
-        const PoiseCut *cut = &work->cuts[entry - 1];
-        if (cut->from == key && !cut->used)
-            return entry - 1;
-    }
+    size_t slot = slot_of(key, shift);
+    while (work->table[slot] != 0 && work->cuts[work->table[slot] - 1].from != key)
+        slot = (slot + 1) & mask;
+    return slot;
+}
+
+/* Takes a cut that enters over the edge and was not yet walked; n when there is none. An edge
+ * shared by more than two triangles has several: any of them closes the rings. */
+static size_t take(PoiseContourWork *work, uint64_t key, size_t n, size_t mask, unsigned shift)
+{
+    uint32_t entry = work->table[slot_for(work, key, mask, shift)];
+    uint32_t found = entry ? work->cuts[entry - 1].waiting : 0;
+    if (found == 0)
+        return n;
+    work->cuts[entry - 1].waiting = work->cuts[found - 1].next;
+    work->cuts[found - 1].used = true;
+    return found - 1;
 }
 
 PoiseStatus poise_contour(const PoiseSlices *s, const uint32_t *list, size_t n, double plane,
@@ -256,22 +266,23 @@ PoiseStatus poise_contour(const PoiseSlices *s, const uint32_t *list, size_t n, 
         work->table[i] = 0;
     for (size_t i = 0; i < n; i++) {
         make_cut(s, list[i], plane, centre, &work->cuts[i]);
-        size_t slot = slot_of(work->cuts[i].from, shift);
-        while (work->table[slot] != 0)
-            slot = (slot + 1) & mask;
-        work->table[slot] = (uint32_t)i + 1;
+        uint32_t *entry = &work->table[slot_for(work, work->cuts[i].from, mask, shift)];
+        if (*entry == 0)
+            *entry = (uint32_t)i + 1;
+        PoiseCut *first = &work->cuts[*entry - 1];
+        work->cuts[i].next = first->waiting;
+        first->waiting = (uint32_t)i + 1;
     }
     for (size_t i = 0; i < n; i++) {
         if (work->cuts[i].used)
             continue;
-        size_t at = i; /* stays unused until the walk comes back to it, which closes the ring */
+        size_t at = i; /* stays waiting until the walk comes back to it, which closes the ring */
         do {
             PoiseCut *cut = &work->cuts[at];
             poise_rings_add(rings, cut->x, cut->y);
-            at = find(work, cut->to, n, mask, shift);
+            at = take(work, cut->to, n, mask, shift);
             if (at == n)
                 return POISE_E_MESH;
-            work->cuts[at].used = 1;
         } while (at != i);
         poise_rings_close(rings);
     }

@@ -13,12 +13,14 @@ static inline uint64_t turn(uint64_t v, int by)
     return v << by | v >> (64 - by);
 }
 
-/* Little-endian numbers at any address; compilers make one load of each. */
+/* Little-endian numbers at any address. */
 static inline uint64_t take64(const unsigned char *p)
 {
-    uint64_t v = 0;
-    for (int i = 7; i >= 0; i--)
-        v = v << 8 | p[i];
+    uint64_t v;
+    memcpy(&v, p, sizeof v);
+#if __BYTE_ORDER__ == __ORDER_BIG_ENDIAN__
+    v = __builtin_bswap64(v);
+#endif
     return v;
 }
 

@@ -10,7 +10,7 @@
 
 /* Distance of the lines, mm, and how many there are at least and at most: the regions' edges are
  * followed exactly along the lines, only what ends between two of them is rounded off. */
-#define LINE_STEP_MM 0.5
+#define LINE_STEP_MM 0.25
 #define FEWEST_LINES 400
 #define MOST_LINES   4000
 /* Directions that are tried for the lines. */

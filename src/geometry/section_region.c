@@ -8,9 +8,9 @@
 /* Shells nearer than this, mm, are one: ten thousandths of a line's width, and ten times what
  * turning a mesh to its build axes can move a point. */
 #define JOIN_MM 1e-5
-/* Outline points nearer than this to the chord that replaces them, mm, are dropped: a two-hundredth
- * of a line's width, well below what a printer can place. */
-#define SIMPLE_MM 0.002
+/* Outline points nearer than this to the chord that replaces them, mm, are dropped: a
+ * four-hundredth of a line's width, well below what a printer can place. */
+#define SIMPLE_MM 0.001
 /* … as long as no more than this fraction of the layer's area is given or taken in all. */
 #define SIMPLE_AREA 2e-5
 

@@ -8,6 +8,7 @@
 #include <stddef.h>
 
 #include "model/material.h"
+#include "poise/instrument.h"
 #include "poise/section.h"
 
 typedef struct PoiseFrame {
@@ -202,7 +203,6 @@ typedef struct PoiseInstrument {
 } PoiseInstrument;
 
 void poise_outline_free(PoiseOutline *outline);
-void poise_instrument_free(PoiseInstrument *instrument);
 /* The item with this id, or NULL. */
 const PoiseItem *poise_instrument_item(const PoiseInstrument *instrument, const char *id);
 const char *poise_item_kind_name(PoiseItemKind kind);

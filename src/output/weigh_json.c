@@ -1,8 +1,31 @@
 /* The results of weighing as JSON; the keys are a fixed contract with people's scripts. */
 #include <math.h>
 
+#include "bodies/item_body.h"
 #include "output/json_build.h"
 #include "poise/weigh.h"
+
+static const double MM3_PER_ML = 1000.0;
+
+/* What to weigh out for a poured item; null for any other. */
+static void add_pour(PoiseJson *j, cJSON *item, const PoiseItemResult *r)
+{
+    if (!r->detail->has_pour) {
+        poise_json_null(j, item, "pour");
+        return;
+    }
+    const PoisePourFacts *p = &r->detail->pour;
+    double no = (double)NAN;
+    cJSON *o = poise_json_object(j, item, "pour");
+    poise_json_number(j, o, "volume_ml", r->solid_mm3 / MM3_PER_ML);
+    poise_json_number(j, o, "depth_mm", p->depth_mm);
+    poise_json_number(j, o, "limit_mm", p->limit_mm);
+    poise_json_number(j, o, "pours", p->pours > 0 ? p->pours : no);
+    poise_json_number(j, o, "cup_a_g", p->has_cups ? p->cup_a_g : no);
+    poise_json_number(j, o, "cup_b_g", p->has_cups ? p->cup_b_g : no);
+    poise_json_number(j, o, "pigment_g", p->has_cups ? p->pigment_g : no);
+    poise_json_number(j, o, "tilt_error_mm", p->tilt_error_mm);
+}
 
 static void add_item(PoiseJson *j, cJSON *items, const PoiseItemResult *r)
 {
@@ -31,6 +54,7 @@ static void add_item(PoiseJson *j, cJSON *items, const PoiseItemResult *r)
         poise_json_number(j, filament, "m", r->filament_m);
         poise_json_number(j, filament, "h", r->filament_h);
     }
+    add_pour(j, o, r);
     poise_json_number(j, o, "price", r->price);
 }
 

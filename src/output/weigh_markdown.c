@@ -49,15 +49,35 @@ static void add_row(PoiseText *t, const char *name, const char *group, const Poi
     poise_text_append(t, "\n");
 }
 
+static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
+{
+    for (size_t i = 0; i < list->count; i++)
+        poise_text_printf(t, "- %s: %s\n", list->lines[i].label, list->lines[i].value);
+    t->failed = t->failed || list->failed;
+    poise_facts_clear(list);
+}
+
 static void add_facts(PoiseText *t, const PoiseWeighing *w,
                       void (*words)(PoiseFactList *, const PoiseWeighing *))
 {
     PoiseFactList list = {0};
     words(&list, w);
-    for (size_t i = 0; i < list.count; i++)
-        poise_text_printf(t, "- %s: %s\n", list.lines[i].label, list.lines[i].value);
-    t->failed = t->failed || list.failed;
-    poise_facts_clear(&list);
+    add_list_of_facts(t, &list);
+}
+
+/* The resin cards. */
+static void add_pours(PoiseText *t, const PoiseWeighing *w)
+{
+    for (size_t i = 0; i < w->item_count; i++) {
+        PoiseFactList list = {0};
+        poise_words_pour(&list, &w->items[i]);
+        if (list.count) {
+            poise_text_append(t, "\n## Pour: ");
+            append_escaped(t, w->items[i].id);
+            poise_text_append(t, "\n\n");
+        }
+        add_list_of_facts(t, &list);
+    }
 }
 
 static void add_list(PoiseText *t, const char *title, const char *const *lines, size_t n)
@@ -106,6 +126,7 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
         add_verdict(&t, "On the strap", w, poise_words_strap_verdict, poise_words_strap);
     if (w->has_seat)
         add_verdict(&t, "On the leg", w, poise_words_seat_verdict, poise_words_seat);
+    add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
     add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);
     add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB, 9);

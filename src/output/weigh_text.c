@@ -76,17 +76,35 @@ static void add_table(PoiseText *t, const PoiseWeighing *w)
                                  : "  Positions are the drawing's own.\n");
 }
 
-static void add_facts(PoiseText *t, const char *title, const PoiseWeighing *w,
+static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
+{
+    for (size_t i = 0; i < list->count; i++)
+        poise_layout_fact(t, list->lines[i].label, list->lines[i].value);
+    t->failed = t->failed || list->failed;
+    poise_facts_clear(list);
+}
+
+static void add_facts(PoiseText *t, const PoiseWeighing *w,
                       void (*words)(PoiseFactList *, const PoiseWeighing *))
 {
     PoiseFactList list = {0};
     words(&list, w);
-    if (title && list.count)
-        poise_text_printf(t, "%s\n", title);
-    for (size_t i = 0; i < list.count; i++)
-        poise_layout_fact(t, list.lines[i].label, list.lines[i].value);
-    t->failed = t->failed || list.failed;
-    poise_facts_clear(&list);
+    add_list_of_facts(t, &list);
+}
+
+/* The resin cards. */
+static void add_pours(PoiseText *t, const PoiseWeighing *w)
+{
+    for (size_t i = 0; i < w->item_count; i++) {
+        PoiseFactList list = {0};
+        poise_words_pour(&list, &w->items[i]);
+        if (list.count) {
+            poise_text_append(t, "\nPour \"");
+            poise_text_append_inert(t, w->items[i].id);
+            poise_text_append(t, "\"\n");
+        }
+        add_list_of_facts(t, &list);
+    }
 }
 
 static void add_verdict(PoiseText *t, const PoiseWeighing *w,
@@ -126,19 +144,20 @@ char *poise_weighing_text(const PoiseWeighing *w)
     poise_text_append(&t, "\n\n");
     add_table(&t, w);
     poise_text_append(&t, "\n");
-    add_facts(&t, NULL, w, poise_words_weight);
+    add_facts(&t, w, poise_words_weight);
     if (w->has_strap) {
         add_verdict(&t, w, poise_words_strap_verdict);
-        add_facts(&t, NULL, w, poise_words_strap);
+        add_facts(&t, w, poise_words_strap);
     }
     if (w->has_seat) {
         add_verdict(&t, w, poise_words_seat_verdict);
-        add_facts(&t, NULL, w, poise_words_seat);
+        add_facts(&t, w, poise_words_seat);
     }
     if (w->target_count || w->filament_g > 0.0)
         poise_text_append(&t, "\n");
-    add_facts(&t, NULL, w, poise_words_targets);
-    add_facts(&t, NULL, w, poise_words_print);
+    add_facts(&t, w, poise_words_targets);
+    add_facts(&t, w, poise_words_print);
+    add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
     add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, count_lines(POISE_MODEL_LIMITS));
     add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB,

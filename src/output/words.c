@@ -47,6 +47,16 @@ void poise_facts_add(PoiseFactList *list, const char *label, const char *format,
     larger[list->count++] = line;
 }
 
+void poise_facts_take(PoiseFactList *list, const char *label, PoiseText *value)
+{
+    char *text = poise_text_take(value);
+    if (text)
+        poise_facts_add(list, label, "%s", text);
+    else
+        list->failed = true;
+    poise_release(text);
+}
+
 void poise_facts_clear(PoiseFactList *list)
 {
     for (size_t i = 0; i < list->count; i++) {
@@ -90,17 +100,6 @@ const char *poise_words_group(const char *kind)
     return "Other";
 }
 
-/* Adds a fact whose value is built up in `value`, and empties it. */
-static void add_text(PoiseFactList *list, const char *label, PoiseText *value)
-{
-    char *text = poise_text_take(value);
-    if (text)
-        poise_facts_add(list, label, "%s", text);
-    else
-        list->failed = true;
-    poise_release(text);
-}
-
 /* "312 mm", "−83 mm" */
 static void append_mm(PoiseText *t, double mm)
 {
@@ -136,7 +135,7 @@ void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w)
     poise_text_append(&t, " ± ");
     poise_words_mass(&t, w->mass_u_g);
     poise_text_printf(&t, " (%.0f lb %.0f oz)", floor(ounces / 16.0), fmod(ounces, 16.0));
-    add_text(list, "Weight", &t);
+    poise_facts_take(list, "Weight", &t);
     const struct {
         double mm;
         const char *what;
@@ -153,7 +152,7 @@ void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w)
         any = true;
     }
     if (any)
-        add_text(list, "Centre of mass", &t);
+        poise_facts_take(list, "Centre of mass", &t);
     else
         poise_text_clear(&t);
 }
@@ -217,15 +216,15 @@ static void add_margin(PoiseFactList *list, const PoiseWeighing *w)
     const PoiseHanging *h = &w->hanging;
     PoiseText t = {0};
     add_window(&t, h->window_mm, h->station_mm);
-    add_text(list, "Holding window", &t);
+    poise_facts_take(list, "Holding window", &t);
     append_mm(&t, h->margin_mm);
     poise_text_append(&t, " ± ");
     append_mm(&t, w->margin_u_mm);
     poise_text_append(&t, h->margin_mm < 0.0 ? " (too near the head by that much)"
                                              : " (room towards the head before it dives)");
-    add_text(list, "Margin", &t);
+    poise_facts_take(list, "Margin", &t);
     poise_text_printf(&t, "%.0f %%", 100.0 * w->p_neck_heavy);
-    add_text(list, "Chance of a dive", &t);
+    poise_facts_take(list, "Chance of a dive", &t);
 }
 
 static void add_friction(PoiseFactList *list, const PoiseWeighing *w)
@@ -252,7 +251,7 @@ static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
             poise_text_append(&t, "settles with the neck at ");
             append_deg(&t, h->settles_at_deg);
         }
-        add_text(list, "Let go", &t);
+        poise_facts_take(list, "Let go", &t);
     }
     if (h->holds_somewhere) {
         poise_text_append(&t, "neck angles from ");
@@ -262,11 +261,11 @@ static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
     } else {
         poise_text_append(&t, "at no neck angle");
     }
-    add_text(list, "Holds by itself", &t);
+    poise_facts_take(list, "Holds by itself", &t);
     if (!isnan(w->free_hang_deg)) {
         poise_text_append(&t, "the neck would come to rest at ");
         append_deg(&t, w->free_hang_deg);
-        add_text(list, "Without friction", &t);
+        poise_facts_take(list, "Without friction", &t);
     }
     if (!isnan(w->lean_deg)) {
         poise_text_append(&t, "the face tips ");
@@ -274,7 +273,7 @@ static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
         append_deg(&t, fabs(w->lean_deg));
         poise_text_append(&t, w->lean_deg < 0.0 ? " (the body of the player stops it)"
                                                 : " if nothing stops it");
-        add_text(list, "Lean", &t);
+        poise_facts_take(list, "Lean", &t);
     }
 }
 
@@ -298,7 +297,7 @@ void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w)
                             w->resting.window_mm.hi - w->tail_h_mm};
     add_window(&t, window, w->resting.horizontal_mm - w->tail_h_mm);
     poise_text_append(&t, w->has_arm ? " with the arm's weight" : "");
-    add_text(list, "Leg carries", &t);
+    poise_facts_take(list, "Leg carries", &t);
 }
 
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w)
@@ -309,7 +308,7 @@ void poise_words_print(PoiseFactList *list, const PoiseWeighing *w)
     poise_words_mass(&t, w->filament_g);
     poise_text_printf(&t, " (%.0f m), %.1f spools, about %.0f hours of printing", w->filament_m,
                       w->spools, w->filament_h);
-    add_text(list, "Filament", &t);
+    poise_facts_take(list, "Filament", &t);
 }
 
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
@@ -332,10 +331,10 @@ void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
                 poise_words_mass(&t, r->value);
             poise_text_append(&t, ")");
         }
-        add_text(list,
-                 margin             ? "Target margin"
-                 : r->key[0] == 'm' ? "Target mass"
-                                    : "Target hand load",
-                 &t);
+        poise_facts_take(list,
+                         margin             ? "Target margin"
+                         : r->key[0] == 'm' ? "Target mass"
+                                            : "Target hand load",
+                         &t);
     }
 }

@@ -19,6 +19,8 @@ typedef struct PoiseFactList {
 
 void poise_facts_add(PoiseFactList *list, const char *label, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+/* Adds a fact whose value was built up in `value`, and empties that. */
+void poise_facts_take(PoiseFactList *list, const char *label, PoiseText *value);
 void poise_facts_clear(PoiseFactList *list);
 
 /* One plain sentence: "Neck-heavy at 20°: the fretting hand holds up 214 g at the nut." */
@@ -29,6 +31,9 @@ void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
+/* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
+ */
+void poise_words_pour(PoiseFactList *list, const PoiseItemResult *item);
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
 
 /* What the model leaves out, and the trade's rules of thumb; NULL-terminated paragraphs. */

@@ -27,6 +27,11 @@ double poise_lever_hand_load(double weight_g, double station_mm, double edge_mm,
     return load <= weight_g ? load : NAN;
 }
 
+double poise_lever_strap_load(double weight_g, double station_mm, double edge_mm, double hand_mm)
+{
+    return hand_mm > edge_mm ? poise_lever_hand_load(weight_g, station_mm, edge_mm, hand_mm) : NAN;
+}
+
 static bool lever_ok(double weight_g, double station_mm, PoiseInterval window_mm, double at_mm)
 {
     return weight_g > 0 && isfinite(weight_g) && poise_within(station_mm, POISE_MAX_LENGTH_MM) &&

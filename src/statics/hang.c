@@ -25,16 +25,12 @@ static PoiseStatus check_hanging(const PoiseStrap *strap, PoisePoint centre, dou
     return status;
 }
 
-/* Upward force of the hand. Where the hand is not headwards of the edge, the strap can not be
- * relieved by lifting (nor a tail-heavy instrument held by pressing down there). */
 static double hand_load(double weight_g, const PoiseHanging *hanging, double hand_station_mm)
 {
     if (hanging->verdict == POISE_HOLDS)
         return 0;
     double edge = poise_lever_edge(hanging->verdict, hanging->window_mm);
-    if (!(hand_station_mm > edge))
-        return NAN;
-    return poise_lever_hand_load(weight_g, hanging->station_mm, edge, hand_station_mm);
+    return poise_lever_strap_load(weight_g, hanging->station_mm, edge, hand_station_mm);
 }
 
 static void at_playing_angle(const PoiseStrap *strap, PoisePoint centre, double weight_g,
@@ -66,23 +62,15 @@ static void over_angles(const PoiseStrap *strap, PoisePoint centre, double neck_
     hanging->hold_range_deg = range.nearest_deg;
     if (!hanging->has_verdict)
         return;
-    switch (hanging->verdict) {
-    case POISE_HOLDS:
-        hanging->settles_at_deg = neck_angle_deg;
-        /* A centre on a post, within POISE_EDGE_MM, is just outside what the scan walks. */
-        if (!range.holds_somewhere)
-            hanging->hold_range_deg = (PoiseInterval){neck_angle_deg, neck_angle_deg};
-        hanging->holds_somewhere = true;
-        hanging->hold_range_deg.lo = fmin(hanging->hold_range_deg.lo, neck_angle_deg);
-        hanging->hold_range_deg.hi = fmax(hanging->hold_range_deg.hi, neck_angle_deg);
-        break;
-    case POISE_NECK_HEAVY:
-        hanging->settles_at_deg = range.below_deg;
-        break;
-    case POISE_TAIL_HEAVY:
-        hanging->settles_at_deg = range.above_deg;
-        break;
-    }
+    hanging->settles_at_deg = poise_settles_at(&range, hanging->verdict, neck_angle_deg);
+    if (hanging->verdict != POISE_HOLDS)
+        return;
+    /* A centre on a post, within POISE_EDGE_MM, is just outside what the scan walks. */
+    if (!range.holds_somewhere)
+        hanging->hold_range_deg = (PoiseInterval){neck_angle_deg, neck_angle_deg};
+    hanging->holds_somewhere = true;
+    hanging->hold_range_deg.lo = fmin(hanging->hold_range_deg.lo, neck_angle_deg);
+    hanging->hold_range_deg.hi = fmax(hanging->hold_range_deg.hi, neck_angle_deg);
 }
 
 PoiseStatus poise_strap_hang(const PoiseStrap *strap, PoisePoint centre, double weight_g,

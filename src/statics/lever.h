@@ -12,5 +12,8 @@ double poise_lever_edge(PoiseVerdict verdict, PoiseInterval window_mm);
  * h_e). NAN when the hand is at the edge, or when F would exceed the weight: the support would have
  * to pull. */
 double poise_lever_hand_load(double weight_g, double station_mm, double edge_mm, double hand_mm);
+/* The same on a strap: NAN also where the hand is not headwards of the edge, for then the strap can
+ * not be relieved by lifting (nor a tail-heavy instrument held by pressing down there). */
+double poise_lever_strap_load(double weight_g, double station_mm, double edge_mm, double hand_mm);
 
 #endif

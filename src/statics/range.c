@@ -251,3 +251,16 @@ PoiseHoldRange poise_hold_range(const PoiseStrap *strap, PoisePoint centre, doub
     walk(&scan, lo, hi);
     return scan.range;
 }
+
+double poise_settles_at(const PoiseHoldRange *range, PoiseVerdict verdict, double neck_angle_deg)
+{
+    switch (verdict) {
+    case POISE_HOLDS:
+        break;
+    case POISE_NECK_HEAVY:
+        return range->below_deg;
+    case POISE_TAIL_HEAVY:
+        return range->above_deg;
+    }
+    return neck_angle_deg;
+}

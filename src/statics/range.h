@@ -16,4 +16,8 @@ typedef struct PoiseHoldRange {
  * has passed poise_strap_check(). The ends returned hold themselves. */
 PoiseHoldRange poise_hold_range(const PoiseStrap *strap, PoisePoint centre, double neck_angle_deg);
 
+/* Where it comes to rest when let go at neck_angle_deg: it moves the way the moment turns it, to
+ * the first angle that holds. NAN: does not settle. */
+double poise_settles_at(const PoiseHoldRange *range, PoiseVerdict verdict, double neck_angle_deg);
+
 #endif

@@ -96,6 +96,15 @@ static bool has_word(const char *text, const char *word)
     return false;
 }
 
+static unsigned material_triggers(const PoiseMaterial *material)
+{
+    if (!material)
+        return 0U;
+    /* A material of the file's own has no hazards but those of its base: its name speaks too. */
+    bool lead = has_word(material->id, "lead") || has_word(material->name, "lead");
+    return material->hazards | (lead ? (unsigned)POISE_HAZARD_LEAD : 0U);
+}
+
 static unsigned mass_triggers(const PoiseItem *item)
 {
     unsigned t = item->as.mass.ballast && item->as.mass.mass_g.value > 0.0 ? (unsigned)BALLAST : 0U;
@@ -109,49 +118,89 @@ static unsigned item_triggers(const PoiseItem *item)
 {
     switch (item->kind) {
     case POISE_ITEM_PRINTED:
-        return item->as.printed.material->hazards | POISE_HAZARD_DUST;
+        return material_triggers(item->as.printed.material) | POISE_HAZARD_DUST;
     case POISE_ITEM_POURED:
-        return item->as.poured.material->hazards | POISE_HAZARD_RESIN | POISE_HAZARD_DUST;
+        return material_triggers(item->as.poured.material) | POISE_HAZARD_RESIN | POISE_HAZARD_DUST;
     case POISE_ITEM_SOLID:
-        return item->as.solid.material->hazards | POISE_HAZARD_DUST;
+        return material_triggers(item->as.solid.material) | POISE_HAZARD_DUST;
     case POISE_ITEM_NECK:
-        return item->as.neck.shaft->hazards | POISE_HAZARD_DUST;
+        return material_triggers(item->as.neck.shaft) | material_triggers(item->as.neck.board) |
+               POISE_HAZARD_DUST;
     case POISE_ITEM_STRINGS:
         return TENSION;
     case POISE_ITEM_PART:
-        return item->part->hazards | (item->part->material ? item->part->material->hazards : 0U);
+        return item->part->hazards | material_triggers(item->part->material);
     case POISE_ITEM_MASS:
         return mass_triggers(item);
     }
     return 0U;
 }
 
-static PoiseStatus add_cautions(const PoiseInstrument *in, PoiseWeighing *w)
+typedef PoiseStatus Advise(PoiseWeighing *w, const char *sentence);
+
+static PoiseStatus advise(PoiseWeighing *w, Advise *add, const char *format, va_list arguments)
 {
-    unsigned triggers = w->total.mass_g > HEAVY_G ? (unsigned)HEAVY : 0U;
-    for (size_t i = 0; i < in->item_count; i++)
-        triggers |= item_triggers(&in->items[i]);
-    for (size_t i = 0; i < sizeof CAUTIONS / sizeof *CAUTIONS; i++)
-        if (triggers & CAUTIONS[i].trigger) {
-            PoiseStatus status = poise_weigh_caution(w, CAUTIONS[i].text);
-            if (status)
-                return status;
-        }
-    return POISE_OK;
+    PoiseText text = {0};
+    poise_text_vprintf(&text, format, arguments);
+    char *sentence = poise_text_take(&text);
+    PoiseStatus status = sentence ? add(w, sentence) : POISE_E_MEMORY;
+    poise_release(sentence);
+    return status;
+}
+
+static PoiseStatus caution(PoiseWeighing *w, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+static PoiseStatus caution(PoiseWeighing *w, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    PoiseStatus status = advise(w, poise_weigh_caution, format, arguments);
+    va_end(arguments);
+    return status;
 }
 
 static PoiseStatus warn(PoiseWeighing *w, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 static PoiseStatus warn(PoiseWeighing *w, const char *format, ...)
 {
-    PoiseText text = {0};
     va_list arguments;
     va_start(arguments, format);
-    poise_text_vprintf(&text, format, arguments);
+    PoiseStatus status = advise(w, poise_weigh_warning, format, arguments);
     va_end(arguments);
-    char *sentence = poise_text_take(&text);
-    PoiseStatus status = sentence ? poise_weigh_warning(w, sentence) : POISE_E_MEMORY;
-    poise_release(sentence);
+    return status;
+}
+
+/* A pocket deeper than one pour of its material may be. */
+static PoiseStatus caution_deep_pour(const PoiseItemResult *r, PoiseWeighing *w)
+{
+    const PoisePourFacts *p = &r->detail->pour;
+    if (!r->detail->has_pour || p->pours < 2)
+        return POISE_OK;
+    return caution(
+        w,
+        "Deep pour: %s is %.1f mm deep and its material allows %.1f mm at a time. In one "
+        "go it can boil, crack, smoke or burn: pour %d layers and let each cool and cure "
+        "as the product's data sheet and safety sheet say.",
+        r->id, p->depth_mm, p->limit_mm, p->pours);
+}
+
+static const char LAST_WORD[] =
+    "These are the usual cautions and not all there are: the safety sheets of what you use, your "
+    "local codes and the practice of licensed trades come first.";
+
+static PoiseStatus add_cautions(const PoiseInstrument *in, PoiseWeighing *w)
+{
+    PoiseStatus status = POISE_OK;
+    unsigned triggers = w->total.mass_g > HEAVY_G ? (unsigned)HEAVY : 0U;
+    for (size_t i = 0; i < in->item_count; i++)
+        triggers |= item_triggers(&in->items[i]);
+    for (size_t i = 0; i < sizeof CAUTIONS / sizeof *CAUTIONS && !status; i++)
+        if (triggers & CAUTIONS[i].trigger)
+            status = poise_weigh_caution(w, CAUTIONS[i].text);
+    for (size_t i = 0; i < w->item_count && !status; i++)
+        status = caution_deep_pour(&w->items[i], w);
+    if (!status && w->caution_count)
+        status = poise_weigh_caution(w, LAST_WORD);
     return status;
 }
 
@@ -172,8 +221,6 @@ static PoiseStatus warn_item(const PoiseItemResult *r, PoiseWeighing *w)
     PoiseStatus status = POISE_OK;
     if (b->warning[0])
         status = warn(w, "%s: %s", r->id, b->warning);
-    if (!status && b->loaded && b->loaded->unit_warning[0])
-        status = warn(w, "%s: %s", r->id, b->loaded->unit_warning);
     if (!status && b->has_print)
         status = warn_print(r->id, b, w);
     double u = hypot(r->predicted_u_g, r->mass_u_g);

@@ -29,9 +29,10 @@ static const PoiseMaterial *material_of(const PoiseItem *item)
         return item->as.poured.material;
     case POISE_ITEM_SOLID:
         return item->as.solid.material;
-    case POISE_ITEM_NECK:    /* two woods: its doubt stands by itself */
-    case POISE_ITEM_STRINGS: /* steel is known far better than the rest */
-    case POISE_ITEM_PART:
+    case POISE_ITEM_PART: /* fasteners and dowels; NULL when its mass is typed */
+        return item->part->material;
+    case POISE_ITEM_NECK:    /* boards of its own, of two woods: its doubt stands by itself */
+    case POISE_ITEM_STRINGS: /* drawn wire and wrap: likewise */
     case POISE_ITEM_MASS:
         break;
     }
@@ -53,13 +54,14 @@ static double item_price(const PoiseItem *item, const PoiseItemBody *b)
 static void fill_item(const PoiseItem *item, const PoiseItemBody *b, PoiseItemResult *r)
 {
     double no = (double)NAN;
+    bool weighed_neck = item->kind == POISE_ITEM_NECK && item->as.neck.has_measured;
     *r = (PoiseItemResult){.id = item->id,
                            .kind = poise_item_kind_name(item->kind),
                            .body = b->body,
                            .mass_u_g = b->mass_u_g,
                            .predicted_g = b->predicted_g,
                            .predicted_u_g = b->predicted_u_g,
-                           .measured = item->has_measured,
+                           .measured = item->has_measured || weighed_neck,
                            .perimeter_mm3 = no,
                            .skin_mm3 = no,
                            .infill_mm3 = no,
@@ -105,18 +107,19 @@ static PoiseStatus weigh_items(const PoiseInstrument *in, const PoiseWeighOption
     return first;
 }
 
-static PoiseStatus sum_items(const PoiseInstrument *in, const PoiseItemBody *bodies,
-                             PoiseLedger *ledger, PoiseFaults *faults)
+static void fill_entries(const PoiseInstrument *in, const PoiseItemBody *bodies,
+                         PoiseLedgerEntry *entries)
 {
-    PoiseLedgerEntry *entries = poise_alloc_zero(in->item_count, sizeof *entries);
-    if (!entries)
-        return poise_fault_memory(faults);
     for (size_t i = 0; i < in->item_count; i++)
         entries[i] = (PoiseLedgerEntry){.body = &bodies[i],
                                         .material = material_of(&in->items[i]),
                                         .printed = in->items[i].kind == POISE_ITEM_PRINTED};
+}
+
+static PoiseStatus sum_items(const PoiseInstrument *in, const PoiseLedgerEntry *entries,
+                             PoiseLedger *ledger, PoiseFaults *faults)
+{
     PoiseStatus status = poise_ledger(entries, in->item_count, ledger);
-    poise_release(entries);
     if (status == POISE_E_MEMORY)
         return poise_fault_memory(faults);
     if (status == POISE_E_DOMAIN || (!status && !(ledger->total.mass_g > 0.0)))
@@ -186,14 +189,12 @@ static void total_prints(PoiseWeighing *w)
         w->price = (double)NAN;
 }
 
-static PoiseStatus weigh_into(const PoiseInstrument *in, const PoiseWeighOptions *options,
-                              PoiseItemBody *bodies, PoiseWeighing *w, PoiseFaults *faults)
+/* From the sum of the items to everything else. */
+static PoiseStatus weigh_sum(const PoiseInstrument *in, const PoiseWeighOptions *options,
+                             const PoiseLedgerEntry *entries, PoiseWeighing *w, PoiseFaults *faults)
 {
-    PoiseStatus status = weigh_items(in, options, bodies, w, faults);
-    if (status)
-        return status;
     PoiseLedger ledger;
-    status = sum_items(in, bodies, &ledger, faults);
+    PoiseStatus status = sum_items(in, entries, &ledger, faults);
     if (status)
         return status;
     w->total = ledger.total;
@@ -208,15 +209,37 @@ static PoiseStatus weigh_into(const PoiseInstrument *in, const PoiseWeighOptions
     w->hand = poise_axes_point(&axes, in->hand_mm);
     fill_stations(in, &axes, w);
     total_prints(w);
-    status = poise_weigh_strap(in, &axes, &ledger, w, faults);
-    PoiseStatus seat = poise_weigh_seat(in, &axes, w, faults);
+    PoisePosture posture = poise_weigh_posture(in, &axes, w);
+    status = poise_weigh_strap(in, &axes, &posture, w, faults);
+    PoiseStatus seat = poise_weigh_seat(in, &axes, &posture, w, faults);
     if (!status)
         status = seat;
     if (status)
         return status;
-    judge_targets(in, w);
-    status = poise_weigh_advice(in, w);
+    status = poise_weigh_doubt(in, options, &axes, entries, &posture, w);
+    if (!status) {
+        judge_targets(in, w);
+        status = poise_weigh_advice(in, w);
+    }
+    if (status == POISE_E_USAGE)
+        return poise_fault_say(faults, status, NULL, "trials: from %zu to %zu", POISE_FEWEST_TRIALS,
+                               POISE_MOST_TRIALS);
     return status == POISE_E_MEMORY ? poise_fault_memory(faults) : status;
+}
+
+static PoiseStatus weigh_into(const PoiseInstrument *in, const PoiseWeighOptions *options,
+                              PoiseItemBody *bodies, PoiseWeighing *w, PoiseFaults *faults)
+{
+    PoiseStatus status = weigh_items(in, options, bodies, w, faults);
+    if (status)
+        return status;
+    PoiseLedgerEntry *entries = poise_alloc_zero(in->item_count, sizeof *entries);
+    if (!entries)
+        return poise_fault_memory(faults);
+    fill_entries(in, bodies, entries);
+    status = weigh_sum(in, options, entries, w, faults);
+    poise_release(entries);
+    return status;
 }
 
 PoiseStatus poise_weigh(const PoiseInstrument *in, const PoiseWeighOptions *options,
@@ -263,6 +286,7 @@ void poise_weighing_free(PoiseWeighing *w)
         poise_item_body_free(&w->bodies[i]);
     poise_release(w->bodies);
     poise_release(w->items);
+    poise_release(w->budget);
     release_all(w->cautions, w->caution_count);
     release_all(w->warnings, w->warning_count);
     poise_release(w);

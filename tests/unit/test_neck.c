@@ -249,6 +249,36 @@ static void weighing_overrides_the_estimate(void **state)
     poise_faults_free(bench.faults);
 }
 
+/* The estimate survives the way through place, count and weighing, for all pieces together; without
+ * a weighing it is the body itself. */
+static void the_estimate_of_a_weighed_neck_is_kept(void **state)
+{
+    (void)state;
+    Bench bench;
+    set_up(&bench);
+    PoiseItemBody whole;
+    bench.item.count = 2;
+    assert_int_equal(poise_item_body(&bench.instrument, &bench.item, NULL, &whole, bench.faults),
+                     POISE_OK);
+    double estimate = whole.body.mass_g, doubt = whole.mass_u_g;
+    check_near(whole.predicted_g, estimate, 0.0);
+    bench.item.as.neck.has_measured = true;
+    bench.item.as.neck.measured_g = (PoiseQuantity){702, 1};
+    assert_int_equal(poise_item_body(&bench.instrument, &bench.item, NULL, &whole, bench.faults),
+                     POISE_OK);
+    check_near(whole.body.mass_g, 2 * 702, 1e-9);
+    check_near(whole.mass_u_g, 2, 1e-12);
+    check_close(whole.predicted_g, estimate, 1e-12);
+    check_close(whole.predicted_u_g, doubt, 1e-12);
+    bench.item.has_measured = true; /* both together on the scale */
+    bench.item.measured_g = (PoiseQuantity){1400, 3};
+    assert_int_equal(poise_item_body(&bench.instrument, &bench.item, NULL, &whole, bench.faults),
+                     POISE_OK);
+    check_near(whole.body.mass_g, 1400, 1e-9);
+    check_close(whole.predicted_g, estimate, 1e-12);
+    poise_faults_free(bench.faults);
+}
+
 /* Runs, wants POISE_E_INPUT with one fault at the pointer, and leaves the bench fresh. */
 static void refuses(Bench *bench, const char *pointer)
 {
@@ -298,6 +328,7 @@ int main(void)
         cmocka_unit_test(one_wood_shares_one_density),
         cmocka_unit_test(place_follows_scale_and_frame),
         cmocka_unit_test(weighing_overrides_the_estimate),
+        cmocka_unit_test(the_estimate_of_a_weighed_neck_is_kept),
         cmocka_unit_test(refuses_what_cannot_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

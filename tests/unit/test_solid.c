@@ -146,6 +146,30 @@ static void test_refusals(void **state)
     refused_at(&wren, &item, POISE_E_INPUT, "/outline");
 }
 
+/* Two boxes of 1000 mm³ each that share half: 2000 mm³ are counted, and the maker is told that a
+ * quarter of them is there twice. */
+static void test_overlapping_shells(void **state)
+{
+    (void)state;
+    PoiseInstrument wren = drawn_along_x();
+    PoiseMaterial wood = ash();
+    Soup soup = {0};
+    soup_box(&soup, (double[3]){0, 0, 0}, (double[3]){10, 10, 10});
+    soup_box(&soup, (double[3]){0, 0, 5}, (double[3]){10, 10, 15});
+    char path[512], unit[] = "mm";
+    write_stl(&soup, "solid-overlap.stl", path);
+    PoiseItem item = item_of(POISE_ITEM_SOLID);
+    item.as.solid = (PoiseSolid){.mesh = path, .mesh_unit = unit, .material = &wood};
+    PoiseItemBody got = body_of(&wren, &item);
+    check_close(got.solid_mm3, 2000.0, 1e-13);
+    assert_non_null(strstr(got.warning, "25.0 % of the volume"));
+    soup.count = 12;
+    write_stl(&soup, "solid-overlap.stl", path);
+    got = body_of(&wren, &item);
+    assert_string_equal(got.warning, "");
+    soup_free(&soup);
+}
+
 /* Each allocation on the way failing in turn is a status and leaves nothing behind (the sanitizer
  * looks). */
 static void test_out_of_memory(void **state)
@@ -176,6 +200,7 @@ int main(void)
         cmocka_unit_test(test_cuts),
         cmocka_unit_test(test_thickness_doubt),
         cmocka_unit_test(test_mesh),
+        cmocka_unit_test(test_overlapping_shells),
         cmocka_unit_test(test_refusals),
         cmocka_unit_test(test_out_of_memory),
     };

@@ -1,0 +1,292 @@
+#include "doubt/budget.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/memory.h"
+#include "base/vec.h"
+#include "doubt/normal.h"
+
+/* Strap length, friction, angle and arm. */
+enum { POSTURE_SOURCES = 4 };
+
+typedef struct Slopes {
+    double y[POISE_OUT_COUNT];
+    double c[POISE_OUT_COUNT][POISE_IN_COUNT];
+    double covariance[POISE_IN_COUNT][POISE_IN_COUNT];
+} Slopes;
+
+const char *poise_doubt_kind_name(PoiseDoubtKind kind)
+{
+    static const char *const names[] = {"item",     "density", "flow",  "place",
+                                        "friction", "strap",   "angle", "arm"};
+    return names[kind];
+}
+
+const char *poise_budget_result_name(PoiseBudgetResult result)
+{
+    static const char *const names[] = {"mass_g", "margin_mm", "hand_load_g", "seat_hand_load_g"};
+    return names[result];
+}
+
+void poise_source_moment(const PoiseDoubtProblem *p, const PoiseSource *source,
+                         double moment_gmm[3])
+{
+    for (int i = 0; i < 3; i++)
+        moment_gmm[i] = poise_dot(p->axes[i], source->moment_gmm);
+}
+
+/* What one standard uncertainty of a source does to the model's inputs. */
+static void effect_of(const PoiseDoubtProblem *p, const PoiseSource *source,
+                      double effect[POISE_IN_COUNT])
+{
+    double moment[3];
+    poise_source_moment(p, source, moment);
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        effect[i] = 0.0;
+    effect[POISE_IN_MASS] = source->mass_g;
+    for (int i = 0; i < 3; i++)
+        effect[POISE_IN_X + i] = moment[i] / p->posture.mass_g;
+}
+
+static void posture_doubts(const PoiseDoubtProblem *p, double u[POISE_IN_COUNT])
+{
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        u[i] = 0.0;
+    u[POISE_IN_FRICTION] = p->posture.has_strap ? p->friction_u : 0.0;
+    u[POISE_IN_LENGTH] = p->posture.has_strap ? p->length_u : 0.0;
+    u[POISE_IN_ANGLE] = p->angle_u;
+    u[POISE_IN_ARM] = p->posture.has_seat && p->posture.seat.has_arm ? p->arm_u : 0.0;
+}
+
+static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
+{
+    double own[POISE_IN_COUNT];
+    posture_doubts(p, own);
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        for (int j = 0; j < POISE_IN_COUNT; j++)
+            s->covariance[i][j] = i == j ? own[i] * own[i] : 0.0;
+    for (size_t k = 0; k < p->sources->count; k++) {
+        double e[POISE_IN_COUNT];
+        effect_of(p, &p->sources->list[k], e);
+        for (int i = POISE_IN_MASS; i <= POISE_IN_Z; i++)
+            for (int j = POISE_IN_MASS; j <= POISE_IN_Z; j++)
+                s->covariance[i][j] += e[i] * e[j];
+    }
+    PoiseInput inputs[POISE_IN_COUNT];
+    poise_balance_inputs(&p->posture, inputs);
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        inputs[i].u = sqrt(s->covariance[i][i]);
+    poise_sensitivities(poise_balance_model, &p->posture, POISE_IN_COUNT, inputs, POISE_OUT_COUNT,
+                        s->y, &s->c[0][0]);
+}
+
+static double u_of(const Slopes *s, int out)
+{
+    if (isnan(s->y[out]))
+        return (double)NAN;
+    return poise_combined_u(POISE_IN_COUNT, s->c[out], &s->covariance[0][0]);
+}
+
+/* The row to take for the hand load: that of the smooth lever about the edge it has left. While it
+ * holds, the load's own. */
+static int load_row(const Slopes *s, int load, int lever_lo, int lever_hi)
+{
+    return s->y[load] > 0.0 ? lever_hi : s->y[load] < 0.0 ? lever_lo : load;
+}
+
+static PoiseInterval around(double y, double u)
+{
+    return (PoiseInterval){y - POISE_K_95 * u, y + POISE_K_95 * u};
+}
+
+/* Cuts the levers' intervals off at 0, where the instrument holds by itself. */
+static PoiseInterval load_interval(const Slopes *s, int lever_lo, int lever_hi)
+{
+    PoiseInterval low = around(s->y[lever_lo], u_of(s, lever_lo));
+    PoiseInterval high = around(s->y[lever_hi], u_of(s, lever_hi));
+    if (isnan(low.lo) || isnan(high.hi))
+        return (PoiseInterval){(double)NAN, (double)NAN};
+    return (PoiseInterval){high.lo > 0.0 ? high.lo : fmin(low.lo, 0.0),
+                           low.hi < 0.0 ? low.hi : fmax(high.hi, 0.0)};
+}
+
+static void fill_doubts(const PoiseDoubtProblem *p, const Slopes *s, PoiseDoubts *d)
+{
+    int load = load_row(s, POISE_OUT_LOAD, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI);
+    int seat = load_row(s, POISE_OUT_SEAT_LOAD, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI);
+    *d = (PoiseDoubts){
+        .along_mm = sqrt(s->covariance[POISE_IN_X][POISE_IN_X]),
+        .station_mm = u_of(s, POISE_OUT_STATION),
+        .margin_mm = u_of(s, POISE_OUT_MARGIN),
+        .window_mm = {u_of(s, POISE_OUT_WINDOW_LO), u_of(s, POISE_OUT_WINDOW_HI)},
+        .needed_friction = u_of(s, POISE_OUT_FRICTION),
+        .hand_load_g = u_of(s, load),
+        .hold_range_deg = {u_of(s, POISE_OUT_HOLD_LO), u_of(s, POISE_OUT_HOLD_HI)},
+        .settles_at_deg = u_of(s, POISE_OUT_SETTLES),
+        .free_hang_deg = u_of(s, POISE_OUT_FREE_HANG),
+        .lean_deg = u_of(s, POISE_OUT_LEAN),
+        .seat_station_mm = u_of(s, POISE_OUT_SEAT_STATION),
+        .seat_window_mm = {u_of(s, POISE_OUT_SEAT_WINDOW_LO), u_of(s, POISE_OUT_SEAT_WINDOW_HI)},
+        .seat_hand_load_g = u_of(s, seat),
+        .mass_95_g = around(p->posture.mass_g, sqrt(s->covariance[POISE_IN_MASS][POISE_IN_MASS])),
+        .margin_95_mm = around(s->y[POISE_OUT_MARGIN], u_of(s, POISE_OUT_MARGIN)),
+        .hand_load_95_g = load_interval(s, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI),
+        .seat_hand_load_95_g = load_interval(s, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI)};
+}
+
+/* --- the budget's lines --- */
+
+typedef struct Budget {
+    const PoiseDoubtProblem *problem;
+    const Slopes *slopes;
+    PoiseBudgetLine *lines;
+    size_t count;
+} Budget;
+
+static double part(const Slopes *s, int out, const double effect[POISE_IN_COUNT])
+{
+    double sum = 0.0;
+    if (isnan(s->y[out]))
+        return (double)NAN;
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        if (effect[i] != 0.0)
+            sum += s->c[out][i] * effect[i];
+    return sum;
+}
+
+/* The line of this kind and name, made when it is new. Names are compared as pointers: they are the
+ * instrument's own. */
+static PoiseBudgetLine *line_for(Budget *b, PoiseDoubtKind kind, const char *id, size_t items)
+{
+    for (size_t i = 0; i < b->count; i++)
+        if (b->lines[i].kind == kind && b->lines[i].id == id)
+            return &b->lines[i];
+    PoiseBudgetLine *line = &b->lines[b->count++];
+    *line = (PoiseBudgetLine){.kind = kind, .id = id, .items = items};
+    return line;
+}
+
+/* Independent sources of one line add as squares. */
+static void add_effect(Budget *b, PoiseBudgetLine *line, const double effect[POISE_IN_COUNT])
+{
+    const Slopes *s = b->slopes;
+    int load = load_row(s, POISE_OUT_LOAD, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI);
+    int seat = load_row(s, POISE_OUT_SEAT_LOAD, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI);
+    const double parts[POISE_BUDGET_RESULTS] = {effect[POISE_IN_MASS],
+                                                part(s, POISE_OUT_MARGIN, effect),
+                                                part(s, load, effect), part(s, seat, effect)};
+    for (int k = 0; k < POISE_BUDGET_RESULTS; k++)
+        line->u[k] = hypot(line->u[k], parts[k]);
+}
+
+static bool is_weighed(const PoiseItem *item)
+{
+    return item->has_measured || (item->kind == POISE_ITEM_NECK && item->as.neck.has_measured);
+}
+
+static void add_source(Budget *b, const PoiseSource *source)
+{
+    const PoiseItem *item = &b->problem->instrument->items[source->item];
+    PoiseDoubtKind kind = POISE_DOUBT_ITEM;
+    const char *id = item->id;
+    if (source->kind == POISE_SOURCE_PLACE) {
+        kind = POISE_DOUBT_PLACE;
+    } else if (source->kind == POISE_SOURCE_DENSITY && source->items > 1) {
+        kind = POISE_DOUBT_DENSITY;
+        id = b->problem->entries[source->item].material->id;
+    } else if (source->kind == POISE_SOURCE_FLOW && source->items > 1) {
+        kind = POISE_DOUBT_FLOW;
+        id = NULL;
+    }
+    PoiseBudgetLine *line = line_for(b, kind, id, source->items);
+    line->weighed = kind == POISE_DOUBT_ITEM && is_weighed(item);
+    double effect[POISE_IN_COUNT];
+    effect_of(b->problem, source, effect);
+    add_effect(b, line, effect);
+}
+
+static void add_posture(Budget *b)
+{
+    static const PoiseDoubtKind kinds[POISE_IN_COUNT] = {[POISE_IN_FRICTION] = POISE_DOUBT_FRICTION,
+                                                         [POISE_IN_LENGTH] = POISE_DOUBT_STRAP,
+                                                         [POISE_IN_ANGLE] = POISE_DOUBT_ANGLE,
+                                                         [POISE_IN_ARM] = POISE_DOUBT_ARM};
+    double u[POISE_IN_COUNT];
+    posture_doubts(b->problem, u);
+    for (int i = POISE_IN_FRICTION; i < POISE_IN_COUNT; i++) {
+        double effect[POISE_IN_COUNT] = {0};
+        if (!(u[i] > 0.0))
+            continue;
+        effect[i] = u[i];
+        add_effect(b, line_for(b, kinds[i], NULL, 0), effect);
+    }
+}
+
+static void find_shares(Budget *b)
+{
+    for (int k = 0; k < POISE_BUDGET_RESULTS; k++) {
+        double variance = 0.0;
+        for (size_t i = 0; i < b->count; i++)
+            variance += b->lines[i].u[k] * b->lines[i].u[k];
+        for (size_t i = 0; i < b->count; i++)
+            b->lines[i].share[k] =
+                variance > 0.0 ? b->lines[i].u[k] * b->lines[i].u[k] / variance : (double)NAN;
+    }
+}
+
+static int by_margin(const void *a, const void *b)
+{
+    const PoiseBudgetLine *x = a, *y = b;
+    for (int k = POISE_BUDGET_MARGIN; k >= POISE_BUDGET_MASS; k--)
+        if (x->share[k] != y->share[k] && !isnan(x->share[k]) && !isnan(y->share[k]))
+            return x->share[k] < y->share[k] ? 1 : -1;
+    if (x->kind != y->kind)
+        return x->kind < y->kind ? -1 : 1;
+    return strcmp(x->id ? x->id : "", y->id ? y->id : "");
+}
+
+size_t poise_budget_order(const PoiseBudgetLine *lines, size_t count, PoiseBudgetResult result,
+                          size_t *order, size_t most)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++) {
+        double share = lines[i].share[result];
+        if (!(share > 0.0))
+            continue;
+        size_t at = n;
+        while (at > 0 && lines[order[at - 1]].share[result] < share)
+            at--;
+        if (at == most)
+            continue;
+        for (size_t j = n < most ? n : most - 1; j > at; j--)
+            order[j] = order[j - 1];
+        order[at] = i;
+        n = n < most ? n + 1 : most;
+    }
+    return n;
+}
+
+PoiseStatus poise_doubts(const PoiseDoubtProblem *problem, PoiseDoubts *doubts,
+                         PoiseBudgetLine **lines, size_t *line_count)
+{
+    Slopes slopes;
+    Budget budget = {.problem = problem, .slopes = &slopes};
+    *lines = NULL;
+    *line_count = 0;
+    budget.lines =
+        poise_alloc_zero(problem->sources->count + POSTURE_SOURCES, sizeof *budget.lines);
+    if (!budget.lines)
+        return POISE_E_MEMORY;
+    find_slopes(problem, &slopes);
+    fill_doubts(problem, &slopes, doubts);
+    for (size_t i = 0; i < problem->sources->count; i++)
+        add_source(&budget, &problem->sources->list[i]);
+    add_posture(&budget);
+    find_shares(&budget);
+    qsort(budget.lines, budget.count, sizeof *budget.lines, by_margin);
+    *lines = budget.lines;
+    *line_count = budget.count;
+    return POISE_OK;
+}
