@@ -202,6 +202,28 @@ def check_marks(bench, demo):
                 bench.expect(any(abs(p[0] - column) < 1.5 for p in accent), f"{what}: no mark where it settles")
 
 
+def check_sweep(bench):
+    """Mass against hand load: the ends of the front stand where weighing those candidates puts them."""
+    grid = ["--vary", "/items/tail-ballast/mass=0:150:50", "--vary", "/items/wing-knee/print/infill=12 %:24 %:12 %"]
+    for ending in ("svg", "png"):
+        out = bench.work / f"sweep.{ending}"
+        code, _, err = bench.run("plot", bench.demo("mudlark"), "sweep", *grid, "-o", out, "--data")
+        bench.expect(code == 0 and out.exists(), f"sweep {ending}: exit {code}: {err}")
+    look_at_png(bench, "sweep png", out.read_bytes())
+    bench.run("plot", bench.demo("mudlark"), "sweep", *grid, "-o", bench.work / "sweep.svg", "--data")
+    page = settings((bench.work / "sweep.gp").read_text(encoding="utf-8"))
+    accent = marks((bench.work / "sweep.svg").read_bytes(), ACCENT)
+    document = json.loads(bench.demo("mudlark").read_text(encoding="utf-8"))
+    for item in document["items"].values():  # paths are relative to the file
+        if "mesh" in item:
+            item["mesh"] = str((bench.instruments / "mudlark" / item["mesh"]).resolve())
+    lightest = bench.work / "lightest.json"
+    lightest.write_text(json.dumps(document), encoding="utf-8")
+    result = json.loads(bench.run("weigh", lightest, "--json")[1])
+    expect_mark(bench, "sweep, lightest", accent, page, result["mass_g"], result["strap"]["hand_load_g"])
+    draw_alone(bench, "sweep", bench.work / "sweep.svg")
+
+
 def words_of(name):
     """A name as it has to appear: what drives a terminal or a text's direction made visible."""
     return name.replace("\t", "\\x09").replace("\n", "\\x0A").replace("\u202e", "\\u{202E}")
@@ -242,7 +264,7 @@ def check_hostile(bench):
         ink = share_of_ink(out.read_bytes()) if out.exists() else 1
         bench.expect(0.001 < ink < 0.1, f"hostile {view} png: {100 * ink:.1f} % of it is ink")
     for name in HOSTILE:
-        shown = words_of(name)[:20]
+        shown = words_of(name)[:19]  # longer ones end in an ellipsis
         bench.expect(any(shown in text.replace("\u00a0", " ") for text in seen), f"{name!r} is not drawn as written")
     bench.expect(not list(bench.work.rglob("PWNED")), "a name was run")
 
@@ -287,6 +309,8 @@ def check_failures(bench):
     cases = [((own, "budget", "-o", "x.jpg"), 2, ".svg, .png or .pdf"),
              ((own, "bugdet", "-o", "x.svg"), 2, "did you mean \"budget\""),
              ((own, "window", "-o", "x.svg", "--friction-range", "0.6:0.2"), 2, "0.2:0.6"),
+             ((own, "sweep", "-o", "x.svg"), 2, "--vary"),
+             ((own, "side", "-o", "x.svg", "--vary", "/name=a,b"), 2, "sweep view"),
              ((own, "budget", "-o", "nowhere/x.svg"), 5, "nowhere/x.svg"),
              (("missing.json", "side", "-o", "x.svg"), 5, "missing.json"),
              ((own, "side", "-o", "x.svg", "--variant", "none such"), 2, "none such")]
@@ -323,6 +347,7 @@ def main():
         for demo in DEMOS:
             check_views(bench, demo)
             check_marks(bench, demo)
+        check_sweep(bench)
         check_data(bench)
         check_hostile(bench)
         check_names(bench)

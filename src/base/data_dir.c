@@ -7,6 +7,7 @@
 
 #include "base/file.h"
 #include "base/memory.h"
+#include "base/text.h"
 
 static bool is_directory(const char *path)
 {
@@ -14,8 +15,8 @@ static bool is_directory(const char *path)
     return path && stat(path, &st) == 0 && S_ISDIR(st.st_mode);
 }
 
-/* The directory of that name beside the program, or NULL. */
-static char *beside_program(const char *name)
+/* The directory at `place` as seen from the program's own, or NULL. */
+static char *near_program(const char *place)
 {
     char program[4096];
     ssize_t n = readlink("/proc/self/exe", program, sizeof program - 1);
@@ -23,11 +24,11 @@ static char *beside_program(const char *name)
         return NULL;
     program[n] = '\0';
     char *dir = poise_path_dir(program);
-    char *beside = dir ? poise_path_join(dir, name) : NULL;
+    char *found = dir ? poise_path_join(dir, place) : NULL;
     poise_release(dir);
-    if (is_directory(beside))
-        return beside;
-    poise_release(beside);
+    if (is_directory(found))
+        return found;
+    poise_release(found);
     return NULL;
 }
 
@@ -36,8 +37,13 @@ char *poise_data_dir(const char *variable, const char *name, const char *install
     const char *chosen = getenv(variable);
     if (chosen && *chosen)
         return poise_copy_text(chosen);
-    char *beside = beside_program(name);
-    if (beside)
-        return beside;
+    char *near = near_program(name), *shared = NULL;
+    if (!near)
+        shared = poise_format("../share/poise/%s", name);
+    if (shared)
+        near = near_program(shared);
+    poise_release(shared);
+    if (near)
+        return near;
     return is_directory(installed) ? poise_copy_text(installed) : NULL;
 }

@@ -9,6 +9,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "commands/command.h"
+#include "commands/plot_sweep.h"
 #include "plot/plot.h"
 #include "poise/poise.h"
 
@@ -16,37 +17,33 @@ static const PoiseOption OPTIONS[] = {
     {"out", 'o', "OUT", false, "picture to write: .svg, .png or .pdf; - is SVG to stdout"},
     {"data", 0, NULL, false, "also write its .dat and .gp, to draw it anew with gnuplot"},
     {"variant", 'v', "NAME", false, "draw this variant of the file"},
+    {"vary", 0, "POINTER=VALUES", true, "sweep view: LO:HI:STEP or a list of values"},
     {"friction-range", 0, "LO:HI", false, "window view: shade this range, not the file's ±"},
     {"threads", 0, "N", false, "threads for slicing; 0 (default): one per core"},
     {"no-cache", 0, NULL, false, "slice every mesh anew"},
     {0},
 };
 
-/* Views of one weighing. */
-static const PoisePlotView VIEWS[] = {POISE_PLOT_SIDE, POISE_PLOT_FRONT, POISE_PLOT_WINDOW,
-                                      POISE_PLOT_BALLAST, POISE_PLOT_BUDGET};
-enum { VIEW_COUNT = sizeof VIEWS / sizeof *VIEWS };
-
 static bool find_view(const PoiseArguments *a, PoisePlotView *view)
 {
-    const char *names[VIEW_COUNT], *word = a->operands[1];
-    for (size_t i = 0; i < VIEW_COUNT; i++) {
-        names[i] = poise_plot_view_name(VIEWS[i]);
+    const char *names[POISE_PLOT_VIEWS], *word = a->operands[1];
+    for (int i = 0; i < POISE_PLOT_VIEWS; i++) {
+        names[i] = poise_plot_view_name((PoisePlotView)i);
         if (strcmp(names[i], word) == 0) {
-            *view = VIEWS[i];
+            *view = (PoisePlotView)i;
             return true;
         }
     }
     PoiseText inert = {0};
     poise_text_append_inert(&inert, word);
-    const char *near = poise_nearest(word, names, VIEW_COUNT),
+    const char *near = poise_nearest(word, names, POISE_PLOT_VIEWS),
                *shown = inert.data ? inert.data : "";
     if (near)
         poise_usage_error(a->command, "there is no view \"%s\"; did you mean \"%s\"?", shown, near);
     else
-        poise_usage_error(a->command,
-                          "there is no view \"%s\": use side, front, window, ballast or budget",
-                          shown);
+        poise_usage_error(
+            a->command,
+            "there is no view \"%s\": use side, front, window, ballast, budget or sweep", shown);
     poise_text_clear(&inert);
     return false;
 }
@@ -136,28 +133,39 @@ static void say_done(const PoisePlotOptions *options, const PoisePlotDone *done,
     }
 }
 
-static PoiseStatus draw(const PoiseArguments *a, PoisePlotView view, int threads,
-                        PoisePlotOptions *options, PoiseFaults *faults)
+/* One view of the file as it stands. */
+static PoiseStatus draw_one(const PoiseArguments *a, PoisePlotView view, int threads,
+                            const PoisePlotOptions *options, PoisePlotDone *done,
+                            PoiseFaults *faults)
 {
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
+    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
+    if (!status)
+        status = poise_plot(instrument, weighing, view, options, done, faults);
+    poise_weighing_free(weighing);
+    poise_instrument_free(instrument);
+    return status;
+}
+
+static PoiseStatus draw(const PoiseArguments *a, PoisePlotView view, int threads,
+                        PoisePlotOptions *options, PoiseFaults *faults)
+{
     PoisePlotDone done = {0};
     char *beside = NULL;
-    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
-    if (!status && !options->out && !(has_screen() && poise_plot_has_window())) {
+    if (!options->out && !(has_screen() && poise_plot_has_window())) {
         beside = name_beside(a);
         options->out = beside;
         if (!beside)
-            status = poise_fault_memory(faults);
+            return poise_fault_memory(faults);
     }
-    if (!status)
-        status = poise_plot(instrument, weighing, view, options, &done, faults);
+    PoiseStatus status = view == POISE_PLOT_SWEEP
+                             ? poise_plot_sweep_file(a, threads, options, &done, faults)
+                             : draw_one(a, view, threads, options, &done, faults);
     if (!status)
         say_done(options, &done, beside != NULL);
     poise_release(beside);
     poise_plot_done_free(&done);
-    poise_weighing_free(weighing);
-    poise_instrument_free(instrument);
     return status;
 }
 
@@ -170,6 +178,8 @@ static int run(const PoiseArguments *a)
     if (!find_view(a, &view) || !find_range(a, &options) ||
         !poise_option_count(a, "threads", 1024, &threads))
         return poise_status_exit_code(POISE_E_USAGE);
+    if (view != POISE_PLOT_SWEEP && poise_has_option(a, "vary"))
+        return poise_usage_error(a->command, "--vary belongs to the sweep view");
     PoiseFaults *faults = poise_faults_new();
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
@@ -185,14 +195,15 @@ static int run(const PoiseArguments *a)
 const PoiseCommand POISE_COMMAND_PLOT = {
     .name = "plot",
     .operands = "FILE VIEW",
-    .summary = "a picture: hanging, plan, holding window, ballast map, budget",
+    .summary = "a picture: hanging, plan, holding window, ballast, budget, sweep",
     .details = "FILE is an instrument file, or - for standard input. VIEW is one of\n"
                "  side     the instrument as it hangs at its neck angle: strap, plumb line\n"
                "           through the centre of mass, the hand's force to scale\n"
                "  front    the plan: what each section weighs, the centre of mass\n"
                "  window   where the strap holds at each neck angle, and where it settles\n"
                "  ballast  grams needed at each place to meet the target\n"
-               "  budget   what weighs what, as bars\n\n"
+               "  budget   what weighs what, as bars\n"
+               "  sweep    mass against hand load for all values of --vary POINTER=LO:HI:STEP\n\n"
                "Without -o it opens a window where there is a display, and else writes\n"
                "NAME-VIEW.svg beside FILE and says so. Drawing takes gnuplot 5.4 or later.",
     .least = 2,

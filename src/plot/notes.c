@@ -111,11 +111,11 @@ static void write_lines(const PoiseNote *note, const PoiseLabel *label, PoiseShe
         poise_sheet_numbers(sheet, at, 2);
         poise_sheet_text(sheet, line.data ? line.data : "");
         poise_sheet_row(sheet);
+        sheet->data.failed = sheet->data.failed || line.failed;
         px[1] += pitch;
         if (!s[n])
             break;
     }
-    sheet->data.failed = sheet->data.failed || line.failed;
     poise_text_clear(&line);
 }
 

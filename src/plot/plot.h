@@ -5,6 +5,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 #include "model/instrument.h"
 #include "poise/weigh.h"
@@ -49,14 +50,17 @@ typedef struct PoiseSweepPoint {
     double mass_g;
     double hand_load_g; /* NAN: no verdict; such a candidate is counted, not drawn */
     double filament_g;  /* NAN or 0: nothing is printed */
-    bool on_front;      /* nothing else is both lighter and easier on the hand */
-    const char *label; /* what sets it apart: "wing infill 12 %"; NULL none. May come from a file */
+    bool on_front;      /* nothing else is lighter without being harder on the hand */
+    const char *label;  /* what sets it apart, a line feed between its lines: "wing infill 12 %";
+                           NULL  none. May come from a file */
 } PoiseSweepPoint;
 
 typedef struct PoiseSweepPlot {
-    const char *name; /* of the instrument */
-    size_t count;
+    const char *name;    /* of the instrument */
+    uint64_t candidates; /* how many there are, drawn or not */
+    size_t count;        /* of those drawn */
     const PoiseSweepPoint *points;
+    bool on_leg;                              /* the hand load is the one when seated */
     double target_mass_g, target_hand_load_g; /* NAN: none */
 } PoiseSweepPlot;
 

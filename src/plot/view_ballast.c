@@ -215,7 +215,7 @@ static void say_margin(Map *map, const double at[2], double side)
     poise_text_append(&text, "centre of mass");
     if (h->verdict == POISE_HOLDS)
         poise_text_printf(&text, ",\n%.0f mm from where the neck would dive", h->margin_mm);
-    if (text.data)
+    if (!text.failed)
         poise_notes_beside(map->scene->notes, map->scene->sheet, POISE_NOTE_NAME, at, side, 60.0,
                            140.0, true, text.data);
     map->scene->notes->failed = map->scene->notes->failed || text.failed;

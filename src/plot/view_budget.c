@@ -116,12 +116,19 @@ static void write_doubts(PoiseSheet *sheet, const Bar *bars, size_t n)
     poise_sheet_end(sheet, 3);
 }
 
+/* Empties a line for the next; one that failed is not forgotten. */
+static void clear_line(PoiseSheet *sheet, PoiseText *line)
+{
+    sheet->data.failed = sheet->data.failed || line->failed;
+    poise_text_clear(line);
+}
+
 static void write_names(PoiseSheet *sheet, const Bar *bars, size_t n)
 {
     PoiseText text = {0};
     poise_sheet_block(sheet, "names", "row, text left of it");
     for (size_t i = 0; i < n; i++) {
-        poise_text_clear(&text);
+        clear_line(sheet, &text);
         if (bars[i].item)
             poise_plot_shown(&text, bars[i].item->id, ID_COLUMNS);
         else
@@ -135,7 +142,7 @@ static void write_names(PoiseSheet *sheet, const Bar *bars, size_t n)
     for (size_t i = 0; i < n; i++) {
         const PoiseItemResult *item = bars[i].item;
         double end = bars[i].mass_g + bars[i].u_g;
-        poise_text_clear(&text);
+        clear_line(sheet, &text);
         if (item && item->measured)
             poise_text_append(&text, "weighed ");
         poise_words_mass(&text, bars[i].mass_g);
@@ -151,8 +158,7 @@ static void write_names(PoiseSheet *sheet, const Bar *bars, size_t n)
         poise_sheet_row(sheet);
     }
     poise_sheet_end(sheet, 3);
-    sheet->data.failed = sheet->data.failed || text.failed;
-    poise_text_clear(&text);
+    clear_line(sheet, &text);
 }
 
 /* Which colour is what, in the empty corner under the short bars. */

@@ -158,9 +158,10 @@ static void name_hand(PoiseScene *scene, const Hanging *hanging)
     PoiseText text = {0};
     poise_text_append(&text, load > 0.0 ? "the hand holds up\n" : "the hand pulls down\n");
     poise_words_mass(&text, fabs(load));
-    if (text.data)
+    if (!text.failed)
         poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_ACCENT, tip, 0.0,
                         load > 0.0 ? -30.0 : 30.0, false, text.data);
+    scene->notes->failed = scene->notes->failed || text.failed;
     poise_text_clear(&text);
     double middle[2] = {tip[0], 0.5 * (tip[1] + hanging->hand[1])};
     poise_notes_keep_off(scene->notes, scene->sheet, middle, 8.0,
@@ -198,7 +199,7 @@ static void name_foot(PoiseScene *scene, const Hanging *hanging)
         edge[0] = headwards ? fmax(foot[0], h->window_mm.hi) : fmin(foot[0], h->window_mm.lo);
     PoiseText text = {0};
     say_centre(&text, h);
-    if (text.data)
+    if (!text.failed)
         poise_notes_beside(scene->notes, sheet, POISE_NOTE_ACCENT, edge, out, gap_px, -up_px, false,
                            text.data);
     scene->notes->failed = scene->notes->failed || text.failed;

@@ -2,14 +2,15 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "base/faults.h"
 #include "base/memory.h"
 #include "output/words.h"
 #include "plot/scene.h"
 
-/* Candidates of the front that are named. */
-enum { MOST_NAMED = 6, LABEL_COLUMNS = 34 };
+/* Candidates of the front that are named; the most that are marked one by one. */
+enum { MOST_NAMED = 5, LABEL_COLUMNS = 32, MOST_MARKED = 30 };
 
 static bool drawn(const PoiseSweepPoint *p)
 {
@@ -78,7 +79,7 @@ static void lay_out(const Cloud *cloud, PoiseSheet *sheet)
     double room = fmax(0.08 * (hi[0] - lo[0]), 1.0);
     sheet->height_px = 640.0;
     sheet->right_px = 120.0;           /* the scale of colours */
-    sheet->lo[0] = lo[0] - 2.5 * room; /* names stand left of their points */
+    sheet->lo[0] = lo[0] - 3.5 * room; /* names stand left of their points */
     sheet->hi[0] = hi[0] + room;
     sheet->lo[1] = -0.04 * fmax(hi[1], 10.0);
     sheet->hi[1] = 1.12 * fmax(hi[1], 10.0);
@@ -86,6 +87,7 @@ static void lay_out(const Cloud *cloud, PoiseSheet *sheet)
     poise_sheet_set(sheet, "FILAMENT_LO", told ? cloud->filament_lo : 0.0);
     poise_sheet_set(sheet, "FILAMENT_HI", told ? cloud->filament_hi : 1.0);
     poise_sheet_set(sheet, "HAS_FILAMENT", told ? 1.0 : 0.0);
+    poise_sheet_set(sheet, "MARK_FRONT", cloud->front_count <= MOST_MARKED ? 1.0 : 0.0);
 }
 
 static void write_points(const Cloud *cloud, PoiseSheet *sheet)
@@ -140,6 +142,23 @@ static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *note
     poise_sheet_end(sheet, 2);
 }
 
+/* Each line of a label, no wider than LABEL_COLUMNS. */
+static void show_lines(PoiseText *out, const char *label)
+{
+    PoiseText line = {0};
+    for (const char *s = label;; s += strcspn(s, "\n") + 1) {
+        size_t n = strcspn(s, "\n");
+        poise_text_clear(&line);
+        poise_text_append_n(&line, s, n);
+        poise_text_append(out, s == label ? "" : "\n");
+        poise_plot_shown(out, line.data ? line.data : "", LABEL_COLUMNS);
+        out->failed = out->failed || line.failed;
+        if (!s[n])
+            break;
+    }
+    poise_text_clear(&line);
+}
+
 static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
 {
     size_t every =
@@ -150,15 +169,17 @@ static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
         if (!p->on_front && p != cloud->best)
             continue;
         double at[2] = {p->mass_g, load(p)};
-        poise_notes_keep_off(notes, sheet, at, 7.0, 7.0);
+        if (cloud->front_count <= MOST_MARKED || p == cloud->best)
+            poise_notes_keep_off(notes, sheet, at, 7.0, 7.0);
         bool named = p->on_front && k++ % every == 0;
         if (!p->label || (!named && p != cloud->best))
             continue;
         PoiseText text = {0};
-        poise_plot_shown(&text, p->label, LABEL_COLUMNS);
-        if (!text.failed)
-            poise_notes_add(notes, sheet, p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL,
-                            at, -40.0, 30.0, true, text.data);
+        show_lines(&text, p->label);
+        if (!text.failed) /* towards the corner where nothing of the cloud can be */
+            poise_notes_beside(notes, sheet,
+                               p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL, at, -1.0,
+                               10.0, 20.0, true, text.data);
         notes->failed = notes->failed || text.failed;
         poise_text_clear(&text);
     }
@@ -178,14 +199,14 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
     } else if (targets) {
         poise_text_append(&title, "None of the candidates meets the target");
     } else {
-        poise_text_printf(&title, "%zu of %zu candidates are worth a choice", cloud->front_count,
-                          cloud->count);
+        poise_text_printf(&title, "%zu of %llu candidates are worth a choice", cloud->front_count,
+                          (unsigned long long)cloud->sweep->candidates);
     }
     poise_plot_shown(&subtitle, cloud->sweep->name, NAME_COLUMNS);
-    poise_text_printf(&subtitle,
-                      ". %zu candidates; along the line nothing else is both lighter and "
-                      "easier on the hand.",
-                      cloud->count);
+    poise_text_printf(
+        &subtitle,
+        ". %llu candidates; those along the line are the lightest for their hand load%s.",
+        (unsigned long long)cloud->sweep->candidates, cloud->sweep->on_leg ? " on the leg" : "");
     const char *const words[] = {title.data, subtitle.data, "mass of the instrument, g",
                                  "hand load, g"};
     if (!title.failed && !subtitle.failed)

@@ -183,9 +183,10 @@ static void name_marks(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
     if (isfinite(h->settles_at_deg) && h->verdict != POISE_HOLDS) {
         double rest[2] = {h->settles_at_deg, station_at(w, h->settles_at_deg)};
         poise_words_number(&text, h->settles_at_deg, 0);
-        if (text.data)
+        if (!text.failed)
             poise_notes_say(notes, sheet, POISE_NOTE_ACCENT, rest, -70.0, out * 44.0, true,
                             "let go, it\nsettles at %s°", text.data);
+        notes->failed = notes->failed || text.failed;
         poise_text_clear(&text);
         poise_notes_keep_off(notes, sheet, rest, 9.0, 9.0);
     }
