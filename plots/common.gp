@@ -24,7 +24,7 @@ if (TERMINAL eq 'png') \
     set terminal pngcairo noenhanced size 1.5*WIDTH,1.5*HEIGHT font 'DejaVu Sans,'.sprintf('%g', TEXT_PX*0.75) \
         fontscale 1.5 linewidth 1.5 pointscale 1.5 background '#ffffff'
 if (TERMINAL eq 'pdf') \
-    set terminal pdfcairo noenhanced size 21cm,21.0*HEIGHT/WIDTH cm font 'DejaVu Sans,'.sprintf('%g', TEXT_PX*0.53) \
+    set terminal pdfcairo noenhanced size 21cm,21.0*HEIGHT/WIDTH cm font 'DejaVu Sans,'.sprintf('%g', TEXT_PX*0.4) \
         fontscale 1 linewidth 1 pointscale 0.6 background '#ffffff'
 if (TERMINAL eq 'qt')  set terminal qt noenhanced size WIDTH,HEIGHT font 'DejaVu Sans,11' title 'poise' persist
 if (TERMINAL eq 'wxt') set terminal wxt noenhanced size WIDTH,HEIGHT font 'DejaVu Sans,11' title 'poise' persist
@@ -39,11 +39,12 @@ set samples 2
 set format '%g'
 set minussign
 
-# Text sizes are in px of the page; other terminals count in points.
-POINTS = TERMINAL eq 'svg' ? 1.0 : TERMINAL eq 'pdf' ? 0.53 : 0.75
+# Text sizes are in px of the page. Other terminals count in points at 96 to the inch; the PDF page is
+# 210 mm wide, 595 points to 1120 px: 0.53 · 0.75.
+POINTS = TERMINAL eq 'svg' ? 1.0 : TERMINAL eq 'pdf' ? 0.4 : 0.75
 TEXT    = sprintf(',%g', TEXT_PX*POINTS)
 SMALL   = sprintf(',%g', SMALL_PX*POINTS)
-HEADING = sprintf('DejaVu Sans:Bold,%g', TITLE_PX*POINTS)
+HEADING = sprintf('DejaVu Sans Bold,%g', TITLE_PX*POINTS)
 
 # Words come from the data, so that no name ever stands in a script.
 TITLE = ''; SUBTITLE = ''; ACROSS = ''; UP = ''
@@ -55,7 +56,7 @@ plot DATA index 'words' every ::0::0 using (TITLE = stringcolumn(1), 0):(0) with
 unset table
 set label 1 TITLE at screen LEFT/WIDTH, screen 1.0 - 30.0/HEIGHT left font HEADING textcolor rgb INK
 set label 2 SUBTITLE at screen LEFT/WIDTH, screen 1.0 - 58.0/HEIGHT left font TEXT textcolor rgb MUTED
-set xlabel ACROSS font SMALL textcolor rgb MUTED offset 0, 0.3
+set xlabel ACROSS font SMALL textcolor rgb MUTED offset 0, (TERMINAL eq 'svg' ? 0.9 : 0.3)
 set ylabel UP font SMALL textcolor rgb MUTED offset 0.4, 0
 
 set lmargin at screen LEFT/WIDTH

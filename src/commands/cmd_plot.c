@@ -68,24 +68,6 @@ static bool find_range(const PoiseArguments *a, PoisePlotOptions *options)
     return true;
 }
 
-static PoiseStatus weigh_file(const PoiseArguments *a, int threads, PoiseInstrument **instrument,
-                              PoiseWeighing **weighing, PoiseFaults *faults)
-{
-    PoiseStatus status = poise_instrument_read(a->operands[0], poise_option_value(a, "variant"),
-                                               NULL, instrument, faults);
-    if (status)
-        return status;
-    PoiseProgress progress;
-    poise_progress_begin(&progress);
-    PoiseWeighOptions options = {.threads = threads,
-                                 .no_cache = poise_has_option(a, "no-cache"),
-                                 .progress = poise_progress_show,
-                                 .context = &progress};
-    status = poise_weigh(*instrument, &options, weighing, faults);
-    poise_progress_end(&progress);
-    return status;
-}
-
 static bool has_screen(void)
 {
     const char *x = getenv("DISPLAY"), *wayland = getenv("WAYLAND_DISPLAY");
@@ -140,7 +122,8 @@ static PoiseStatus draw_one(const PoiseArguments *a, PoisePlotView view, int thr
 {
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
-    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
+    PoiseWeighOptions weigh = {.threads = threads, .no_cache = poise_has_option(a, "no-cache")};
+    PoiseStatus status = poise_weigh_operand(a, &weigh, &instrument, &weighing, faults);
     if (!status)
         status = poise_plot(instrument, weighing, view, options, done, faults);
     poise_weighing_free(weighing);

@@ -59,15 +59,21 @@ void poise_scene_show(PoiseScene *scene, const double at[2], double margin_mm)
     }
 }
 
-void poise_plot_words(PoiseSheet *sheet, const char *const words[], size_t n)
+void poise_plot_words(PoiseSheet *sheet, PoiseText *title, PoiseText *subtitle, const char *across,
+                      const char *up)
 {
+    bool failed = title->failed || subtitle->failed;
+    const char *const words[] = {title->data, subtitle->data, across, up};
     poise_sheet_block(sheet, "words",
                       "title, subtitle, horizontal axis, vertical axis, one a line");
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = 0; i < 4 && !failed; i++) {
         poise_sheet_text(sheet, words[i]);
         poise_sheet_row(sheet);
     }
     poise_sheet_end(sheet, 1);
+    sheet->data.failed = sheet->data.failed || failed;
+    poise_text_clear(title);
+    poise_text_clear(subtitle);
 }
 
 void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w)
@@ -91,13 +97,6 @@ void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass)
     poise_words_mass(out, w->total.mass_g);
     poise_text_append(out, " ± ");
     poise_words_mass(out, w->mass_u_g);
-}
-
-void poise_scene_words(PoiseScene *scene, const char *title, const char *subtitle, const char *x,
-                       const char *y)
-{
-    const char *const words[] = {title, subtitle, x, y};
-    poise_plot_words(scene->sheet, words, 4);
 }
 
 /* Printed and solid, poured, neck. */
@@ -155,4 +154,18 @@ void poise_scene_posts(PoiseScene *scene)
         poise_sheet_row(scene->sheet);
     }
     poise_sheet_end(scene->sheet, 2);
+}
+
+void poise_scene_name_posts(PoiseScene *scene)
+{
+    const double gap_px = 14.0;
+    double tail[2], horn[2], side = scene->in->frame.left ? -1.0 : 1.0;
+    if (!scene->in->has_posts)
+        return;
+    poise_scene_point(scene, scene->in->tail_mm, tail);
+    poise_scene_point(scene, scene->in->horn_mm, horn);
+    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, -side, gap_px, 0.0,
+                       false, "tail post");
+    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side, gap_px, -6.0,
+                       false, "horn post");
 }

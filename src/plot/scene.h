@@ -33,20 +33,21 @@ void poise_scene_point(const PoiseScene *scene, const double r_mm[3], double at[
 /* Grows what is shown by a point ± margin. */
 void poise_scene_show(PoiseScene *scene, const double at[2], double margin_mm);
 
-/* Blocks that all of them have: "words" (title, subtitle, names of the axes), fills and edges of
- * the solids, "masses" (x, y, radius), "posts". */
-void poise_scene_words(PoiseScene *scene, const char *title, const char *subtitle, const char *x,
-                       const char *y);
+/* Blocks that all of them have: fills and edges of the solids, "masses" (x, y, radius), "posts". */
 void poise_scene_solids(PoiseScene *scene);
 void poise_scene_masses(PoiseScene *scene);
 void poise_scene_posts(PoiseScene *scene);
+/* "tail post" and "horn post" beside them. */
+void poise_scene_name_posts(PoiseScene *scene);
 
 /* "Linnet, no battery: 1.38 kg ± 0.03 kg", or the name alone */
 void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass);
 /* The strap's verdict as a headline: in words, without a full stop. */
 void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w);
-/* The block "words": lines of text by their number. */
-void poise_plot_words(PoiseSheet *sheet, const char *const words[], size_t n);
+/* The block "words": title, subtitle and the names of the axes, one a line. Empties the two texts;
+ * one that failed makes the sheet fail. */
+void poise_plot_words(PoiseSheet *sheet, PoiseText *title, PoiseText *subtitle, const char *across,
+                      const char *up);
 
 /* The views; each fills the sheet. POISE_E_USAGE with a fault when the file lacks what it shows. */
 typedef PoiseStatus PoiseViewMaker(const PoiseInstrument *in, const PoiseWeighing *w,

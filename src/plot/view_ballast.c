@@ -303,13 +303,8 @@ static void write_words(Map *map)
     } else {
         poise_text_append(&subtitle, "°.");
     }
-    if (!title.failed && !subtitle.failed)
-        poise_scene_words(map->scene, title.data, subtitle.data,
-                          "towards the head, mm from the tail post", "up, mm from the tail post");
-    map->scene->sheet->data.failed =
-        map->scene->sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(map->scene->sheet, &title, &subtitle,
+                     "towards the head, mm from the tail post", "up, mm from the tail post");
 }
 
 static PoiseStatus fill_map(Map *map)

@@ -196,12 +196,7 @@ static void write_words(const PoiseWeighing *w, PoiseSheet *sheet, bool weighed)
     poise_text_append(&subtitle, weighed
                                      ? ". Whiskers: one standard uncertainty; open bars: estimates."
                                      : ". Whiskers: one standard uncertainty.");
-    const char *const words[] = {title.data, subtitle.data, "mass, g", ""};
-    if (!title.failed && !subtitle.failed)
-        poise_plot_words(sheet, words, 4);
-    sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(sheet, &title, &subtitle, "mass, g", "");
 }
 
 static void lay_out(PoiseSheet *sheet, const Bar *bars, size_t n)

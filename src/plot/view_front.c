@@ -147,19 +147,6 @@ static void write_centre(PoiseScene *scene)
     write_lens(scene, &ellipse, centre);
 }
 
-static void name_posts(PoiseScene *scene)
-{
-    double tail[2], horn[2], side = scene->in->frame.left ? -1.0 : 1.0;
-    if (!scene->in->has_posts)
-        return;
-    poise_scene_point(scene, scene->in->tail_mm, tail);
-    poise_scene_point(scene, scene->in->horn_mm, horn);
-    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, -side, 12.0, 0.0, false,
-                       "tail post");
-    poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side, 14.0, -6.0, false,
-                       "horn post");
-}
-
 static void say_title(PoiseText *t, const PoiseWeighing *w)
 {
     poise_words_mass(t, w->total.mass_g);
@@ -197,20 +184,15 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     say_title(&title, w);
     poise_plot_subtitle(&subtitle, w, false);
     poise_text_append(&subtitle, ". Seen along the face, the strings level.");
-    if (!title.failed && !subtitle.failed)
-        poise_scene_words(&scene, title.data, subtitle.data,
-                          in->has_posts
-                              ? "along the strings towards the head, mm from the tail post"
-                              : "along the strings towards the head, mm",
-                          in->has_posts ? "up, mm from the tail post" : "up, mm");
-    sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(sheet, &title, &subtitle,
+                     in->has_posts ? "along the strings towards the head, mm from the tail post"
+                                   : "along the strings towards the head, mm",
+                     in->has_posts ? "up, mm from the tail post" : "up, mm");
     poise_scene_solids(&scene);
     poise_scene_posts(&scene);
     write_centre(&scene);
     name_sections(&scene);
-    name_posts(&scene);
+    poise_scene_name_posts(&scene);
     poise_notes_write(notes, sheet);
     poise_scene_clear(&scene);
     return POISE_OK;

@@ -211,22 +211,6 @@ static void name_foot(PoiseScene *scene, const Hanging *hanging)
                        "the strap holds a centre\nof mass in this band");
 }
 
-static void name_parts(PoiseScene *scene, const Hanging *hanging)
-{
-    double tail[2], horn[2], side = scene->in->frame.left ? -1.0 : 1.0;
-    if (scene->in->has_posts) {
-        poise_scene_point(scene, scene->in->tail_mm, tail);
-        poise_scene_point(scene, scene->in->horn_mm, horn);
-        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, tail, -side, 14.0, 0.0,
-                           false, "tail post");
-        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, horn, side, 14.0, -6.0,
-                           false, "horn post");
-    }
-    if (hanging->has_support)
-        poise_notes_beside(scene->notes, scene->sheet, POISE_NOTE_SMALL, hanging->support, -side,
-                           16.0, -6.0, false, "shoulder");
-}
-
 PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
                             const PoisePlotOptions *options, PoiseSheet *sheet, PoiseNotes *notes,
                             PoiseFaults *faults)
@@ -245,14 +229,10 @@ PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
     poise_plot_verdict(&title, w);
     poise_plot_subtitle(&subtitle, w, true);
     poise_text_append(&subtitle, ". Seen from the front, as it hangs at its neck angle.");
-    if (!title.failed && !subtitle.failed)
-        poise_scene_words(&scene, title.data, subtitle.data,
-                          in->has_posts ? "towards the head, mm from the tail post"
-                                        : "towards the head, mm",
-                          in->has_posts ? "up, mm from the tail post" : "up, mm");
-    sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(sheet, &title, &subtitle,
+                     in->has_posts ? "towards the head, mm from the tail post"
+                                   : "towards the head, mm",
+                     in->has_posts ? "up, mm from the tail post" : "up, mm");
     write_window(&scene);
     poise_scene_solids(&scene);
     poise_scene_masses(&scene);
@@ -262,7 +242,10 @@ PoiseStatus poise_view_side(const PoiseInstrument *in, const PoiseWeighing *w,
     name_hand(&scene, &hanging);
     write_scales(&scene, &hanging);
     name_foot(&scene, &hanging);
-    name_parts(&scene, &hanging);
+    poise_scene_name_posts(&scene);
+    if (hanging.has_support)
+        poise_notes_beside(notes, sheet, POISE_NOTE_SMALL, hanging.support,
+                           in->frame.left ? 1.0 : -1.0, 16.0, -6.0, false, "shoulder");
     poise_notes_write(notes, sheet);
     poise_scene_clear(&scene);
     return POISE_OK;

@@ -207,13 +207,7 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
         &subtitle,
         ". %llu candidates; those along the line are the lightest for their hand load%s.",
         (unsigned long long)cloud->sweep->candidates, cloud->sweep->on_leg ? " on the leg" : "");
-    const char *const words[] = {title.data, subtitle.data, "mass of the instrument, g",
-                                 "hand load, g"};
-    if (!title.failed && !subtitle.failed)
-        poise_plot_words(sheet, words, 4);
-    sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(sheet, &title, &subtitle, "mass of the instrument, g", "hand load, g");
 }
 
 PoiseStatus poise_view_sweep(const PoiseSweepPlot *sweep, PoiseSheet *sheet, PoiseNotes *notes,

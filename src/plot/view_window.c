@@ -116,7 +116,7 @@ enum { CANDIDATES = 40 };
 static double candidate(const PoiseWeighing *w, const Range *r, int i)
 {
     const double clear = 0.12 * (r->hi - r->lo);
-    double angle = r->lo + (0.1 + 0.8 * i / CANDIDATES) * (r->hi - r->lo);
+    double angle = r->lo + (0.1 + 0.72 * i / CANDIDATES) * (r->hi - r->lo);
     double settles = w->hanging.settles_at_deg;
     bool near = fabs(angle - w->neck_angle_deg) < clear ||
                 (isfinite(settles) && fabs(angle - settles) < clear);
@@ -265,13 +265,8 @@ static void write_title(const PoiseWeighing *w, const Range *r, PoiseSheet *shee
     if (r->friction[2] > r->friction[0])
         poise_text_printf(&subtitle, ", from %.2f to %.2f", r->friction[0], r->friction[2]);
     poise_text_append(&subtitle, "; the lines are the file's own.");
-    const char *const words[] = {title.data, subtitle.data, "neck angle above level, degrees",
-                                 "mm from the tail post towards the head"};
-    if (!title.failed && !subtitle.failed)
-        poise_plot_words(sheet, words, 4);
-    sheet->data.failed = sheet->data.failed || title.failed || subtitle.failed;
-    poise_text_clear(&title);
-    poise_text_clear(&subtitle);
+    poise_plot_words(sheet, &title, &subtitle, "neck angle above level, degrees",
+                     "mm from the tail post towards the head");
 }
 
 PoiseStatus poise_view_window(const PoiseInstrument *in, const PoiseWeighing *w,
