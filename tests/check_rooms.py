@@ -19,8 +19,10 @@ MAY_INCLUDE = {
     "bodies": {"base", "model", "geometry"},
     "doubt": {"base", "model", "geometry", "statics", "bodies"},
     "weigh": PHYSICS,
-    "output": PHYSICS | {"weigh"},
-    "decide": PHYSICS | {"weigh", "output", "input"},
+    "tally": PHYSICS | {"weigh"},
+    "output": PHYSICS | {"weigh", "tally"},
+    "decide": PHYSICS | {"weigh", "tally", "output", "input"},
+    "plot": PHYSICS | {"weigh", "output"},
 }
 MAY_INCLUDE["commands"] = set(MAY_INCLUDE)
 # A file is one concept; past this it is two. A little above the aim of 400.

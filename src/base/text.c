@@ -234,13 +234,24 @@ size_t poise_edit_distance(const char *a, const char *b)
     return old[m];
 }
 
+/* Of two names as near to a slip, is `name` the likelier one? People get the first letter right,
+ * and swap letters more often than they leave one out where the rest still makes a name. */
+static bool likelier(const char *word, const char *name, const char *than)
+{
+    bool first = fold(word[0]) == fold(name[0]), other = fold(word[0]) == fold(than[0]);
+    if (first != other)
+        return first;
+    return strlen(name) == strlen(word) && strlen(than) != strlen(word);
+}
+
 const char *poise_nearest(const char *word, const char *const *candidates, size_t n)
 {
     const char *best = NULL;
     size_t best_distance = 2 + strlen(word) / 4;
     for (size_t i = 0; i < n; i++) {
         size_t distance = poise_edit_distance(word, candidates[i]);
-        if (distance < best_distance) {
+        if (distance < best_distance ||
+            (best && distance == best_distance && likelier(word, candidates[i], best))) {
             best_distance = distance;
             best = candidates[i];
         }

@@ -2,9 +2,11 @@
  * units and the messages are the same as in a file. */
 #include <cjson/cJSON.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/faults.h"
 #include "commands/command.h"
 #include "output/section_report.h"
 #include "poise/poise.h"
@@ -20,6 +22,8 @@ static const PoiseOption OPTIONS[] = {
     {"up", 0, "X,Y,Z", false, "build direction in the mesh's axes (default 0,0,1)"},
     {"flow", 0, "FACTOR", false, "extrusion multiplier (default 1)"},
     {"mesh-unit", 0, "UNIT", false, "unit of an STL or OBJ file: mm, cm, m, in, ft"},
+    {"toolpath", 0, "FILE", false, "the printer's program: the mass is then what it lays"},
+    {"toolpath-turn", 0, "DEG", false, "how the part is turned on the bed, anticlockwise"},
     {"bed", 0, "X,Y,Z", false, "printer's bed and height, to see whether it fits"},
     {"speed", 0, "MM3/S", false, "average volumetric flow of the printer (default 11)"},
     {"spool", 0, "MASS", false, "filament on a spool (default \"1 kg\")"},
@@ -83,6 +87,10 @@ static char *instrument_text(const PoiseArguments *a)
     if (unit)
         cJSON_AddStringToObject(item, "mesh_unit", unit);
     cJSON_AddStringToObject(item, "material", material ? material : "petg");
+    const char *toolpath = poise_option_value(a, "toolpath");
+    if (toolpath)
+        cJSON_AddStringToObject(item, "toolpath", toolpath);
+    set(item, "toolpath_turn", a, "toolpath-turn", false);
     cJSON *print = cJSON_AddObjectToObject(item, "print");
     static const char *const same_name[] = {"infill", "perimeters", "layer", "line",
                                             "top",    "bottom",     "flow"};
@@ -113,6 +121,53 @@ static PoiseStatus weigh_section(const PoiseArguments *a, const char *text, int 
     return status;
 }
 
+/* Where an option's value stands in the instrument of one item. */
+static const struct {
+    const char *pointer, *option;
+} PLACES[] = {{"/items/section/material", "material"},
+              {"/items/section/mesh_unit", "mesh-unit"},
+              {"/items/section/print/", NULL}, /* the key is the option */
+              {"/printer/flow", "speed"},
+              {"/printer/bed", "bed"},
+              {"/printer/spool", "spool"},
+              {"/printer/price", "spool-price"}};
+
+/* "--infill" for "/items/section/print/infill"; false when it is no option's. */
+static bool option_at(const char *pointer, char option[64])
+{
+    for (size_t i = 0; i < sizeof PLACES / sizeof *PLACES; i++) {
+        size_t n = strlen(PLACES[i].pointer);
+        if (strncmp(pointer, PLACES[i].pointer, n) != 0)
+            continue;
+        const char *name = PLACES[i].option ? PLACES[i].option : pointer + n;
+        snprintf(option, 64, "--%.*s", (int)strcspn(name, "/"), name);
+        return true;
+    }
+    return false;
+}
+
+/* The faults in terms of the command line: the instrument behind it is nobody's file. Returns the
+ * exit code; a bad option is a matter of usage. */
+static int report(const PoiseFaults *faults, PoiseStatus status)
+{
+    PoiseFaults *said = poise_faults_new();
+    size_t n = faults && said ? poise_faults_count(faults) : 0;
+    bool usage = false;
+    for (size_t i = 0; i < n; i++) {
+        PoiseFault fault = *poise_faults_get(faults, i);
+        char option[64];
+        bool from_option = fault.pointer && option_at(fault.pointer, option);
+        fault.file = NULL;
+        fault.pointer = from_option ? option : NULL;
+        fault.line = fault.column = 0;
+        usage = usage || (from_option && fault.status == POISE_E_INPUT);
+        poise_fault_add(said, &fault);
+    }
+    int code = poise_report_faults(said, status);
+    poise_faults_free(said);
+    return usage ? poise_status_exit_code(POISE_E_USAGE) : code;
+}
+
 static int run(const PoiseArguments *a)
 {
     int threads = 0;
@@ -127,7 +182,7 @@ static int run(const PoiseArguments *a)
                              : POISE_E_MEMORY;
     int code;
     if (status)
-        code = poise_report_faults(faults, status);
+        code = report(faults, status);
     else
         code = poise_put_result(poise_has_option(a, "json")
                                     ? poise_section_json(instrument, weighing)

@@ -5,7 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "poise/status.h"
+#include "poise/weigh.h"
 
 /* One option of a command. */
 typedef struct PoiseOption {
@@ -41,8 +41,17 @@ typedef struct PoiseCommand {
 } PoiseCommand;
 
 /* One file per command. */
-extern const PoiseCommand POISE_COMMAND_WEIGH, POISE_COMMAND_SECTION, POISE_COMMAND_NEW,
-    POISE_COMMAND_CHECK, POISE_COMMAND_SCHEMA;
+extern const PoiseCommand POISE_COMMAND_WEIGH;
+extern const PoiseCommand POISE_COMMAND_SECTION;
+extern const PoiseCommand POISE_COMMAND_COMPARE;
+extern const PoiseCommand POISE_COMMAND_SWEEP;
+extern const PoiseCommand POISE_COMMAND_REMEDY;
+extern const PoiseCommand POISE_COMMAND_PLOT;
+extern const PoiseCommand POISE_COMMAND_TALLY;
+extern const PoiseCommand POISE_COMMAND_PARTS;
+extern const PoiseCommand POISE_COMMAND_NEW;
+extern const PoiseCommand POISE_COMMAND_CHECK;
+extern const PoiseCommand POISE_COMMAND_SCHEMA;
 
 /* All commands, in the order of the help; NULL at the end. */
 extern const PoiseCommand *const POISE_COMMANDS[];
@@ -69,6 +78,12 @@ int poise_report_faults(const PoiseFaults *faults, PoiseStatus status);
 /* Writes a result to standard output and frees it; NULL is "out of memory". Returns the exit code.
  */
 int poise_put_result(char *text);
+
+/* Reads the first operand as an instrument file, in the variant that "variant" names, and weighs it
+ * with a progress line. `options` gets that line's functions. */
+PoiseStatus poise_weigh_operand(const PoiseArguments *arguments, PoiseWeighOptions *options,
+                                PoiseInstrument **instrument, PoiseWeighing **weighing,
+                                PoiseFaults *faults);
 
 /* A progress line on standard error: only on a terminal, only after a second. */
 typedef struct PoiseProgress {

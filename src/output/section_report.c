@@ -1,8 +1,9 @@
 #include "output/section_report.h"
 
 #include <math.h>
+#include <string.h>
 
-#include "bodies/item_body.h"
+#include "bodies/printed_fill.h"
 #include "output/json_build.h"
 #include "output/layout.h"
 #include "output/words.h"
@@ -23,7 +24,8 @@ static double mass_with(const PoisePrinted *p, const PoiseSection *s, int perime
     const PoiseSplit *split = &s->splits[perimeters];
     double solid =
         split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
-    return p->material->density_g_cm3.value * p->flow.value * solid / MM3_PER_CM3;
+    PoiseLaying laying = poise_printed_laying(p, false);
+    return laying.density_g_cm3.value * laying.flow.value * solid / MM3_PER_CM3;
 }
 
 static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3,
@@ -61,6 +63,9 @@ static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const Pois
         poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data,
                         p->material->name, 100.0 * p->infill.value, p->perimeters);
     poise_text_clear(&mass);
+    if (b->has_toolpath)
+        poise_facts_add(list, "As laid", "%.1f g by the toolpath; %.1f g by the layer model",
+                        b->toolpath_g, b->layers_g);
     poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes",
                     r->body.centre_mm[0], r->body.centre_mm[1], r->body.centre_mm[2]);
     add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3, "within the walls' line widths");
@@ -94,6 +99,19 @@ static void add_choices(PoiseText *t, const PoisePrinted *p, const PoiseSection 
     }
 }
 
+/* A warning of the section itself, without its name in front; NULL for one about an instrument that
+ * hangs on a strap, which a section does not do. */
+static const char *own_warning(const PoiseWeighing *w, size_t i)
+{
+    const char *id = w->items[0].id;
+    size_t n = strlen(id);
+    bool own = strncmp(w->warnings[i], id, n) == 0;
+    if (!own)
+        return NULL;
+    const char *rest = w->warnings[i] + n;
+    return strncmp(rest, ": ", 2) == 0 ? rest + 2 : rest + strspn(rest, " ");
+}
+
 char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
 {
     PoiseText t = {0};
@@ -107,9 +125,12 @@ char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
     t.failed = t.failed || list.failed;
     poise_facts_clear(&list);
     add_choices(&t, p, &w->items[0].detail->loaded->section);
-    for (size_t i = 0; i < w->warning_count; i++) {
-        poise_text_append(&t, i ? "" : "\nWarnings\n");
-        poise_layout_bullet(&t, w->warnings[i]);
+    for (size_t i = 0, told = 0; i < w->warning_count; i++) {
+        const char *warning = own_warning(w, i);
+        if (!warning)
+            continue;
+        poise_text_append(&t, told++ ? "" : "\nWarnings\n");
+        poise_layout_bullet(&t, warning);
     }
     return poise_text_take(&t);
 }
@@ -138,6 +159,11 @@ char *poise_section_json(const PoiseInstrument *in, const PoiseWeighing *w)
     poise_json_number(&j, NULL, "mass_g", r->body.mass_g);
     poise_json_number(&j, NULL, "mass_u_g", r->mass_u_g);
     poise_json_vector(&j, NULL, "centre_mm", r->body.centre_mm, 3);
+    if (b->has_toolpath) {
+        cJSON *laid = poise_json_object(&j, NULL, "toolpath");
+        poise_json_number(&j, laid, "laid_g", b->toolpath_g);
+        poise_json_number(&j, laid, "layer_model_g", b->layers_g);
+    }
     cJSON *split = poise_json_object(&j, NULL, "split");
     poise_json_number(&j, split, "perimeter_mm3", r->perimeter_mm3);
     poise_json_number(&j, split, "skin_mm3", r->skin_mm3);
@@ -164,6 +190,9 @@ char *poise_section_json(const PoiseInstrument *in, const PoiseWeighing *w)
     poise_json_number(&j, NULL, "simplified_mm2", s->simplified_mm2);
     add_split(&j, s);
     poise_json_texts(&j, NULL, "cautions", w->cautions, w->caution_count);
-    poise_json_texts(&j, NULL, "warnings", w->warnings, w->warning_count);
+    cJSON *warnings = poise_json_array(&j, NULL, "warnings");
+    for (size_t i = 0; i < w->warning_count && !j.failed; i++)
+        if (own_warning(w, i))
+            poise_json_text(&j, warnings, NULL, own_warning(w, i));
     return poise_json_end(&j);
 }

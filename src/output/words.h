@@ -8,6 +8,7 @@
 /* A label and what is said of it; both owned by the list. */
 typedef struct PoiseFactLine {
     char *label, *value;
+    bool outside; /* the value quotes the instrument file: what shows it makes it inert */
 } PoiseFactLine;
 
 /* A growing list of facts. After an allocation failure `failed` stays set. */
@@ -30,6 +31,8 @@ void poise_words_seat_verdict(PoiseText *text, const PoiseWeighing *w);
 void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
+/* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
+void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 /* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
  */
@@ -44,6 +47,8 @@ extern const char *const POISE_RULES_OF_THUMB[];
 void poise_words_mass(PoiseText *text, double mass_g);
 /* A minus sign and no negative zero: "−12", "0", "312". */
 void poise_words_number(PoiseText *text, double value, int decimals);
+/* Text from a file for Markdown, the characters that Markdown or HTML would act on made inert. */
+void poise_words_markdown(PoiseText *text, const char *piece);
 /* The group an item's kind is listed under: "Printed sections". */
 const char *poise_words_group(const char *kind);
 
