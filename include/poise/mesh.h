@@ -23,6 +23,8 @@ typedef struct PoiseMesh {
     size_t dropped_triangles; /**< triangles of the file left out because two corners coincide; this
                                    changes neither the volume nor whether the mesh is closed */
     char unit_warning[128];   /**< "" or why the size suggests another unit */
+    int integrated;           /**< 1: `moments` are there, summed up while the file was read */
+    PoiseMoments moments;     /**< what poise_mesh_moments() returns, when `integrated` */
 } PoiseMesh;
 
 /** Reads a mesh file: binary or ASCII STL, 3MF core (ISO/IEC 25422) or OBJ, told apart by content.

@@ -25,6 +25,8 @@ typedef struct PoiseWeld {
     PoiseWeldSlot *slots;
     size_t slot_count; /* a power of two, or 0 */
     size_t dropped;
+    bool integrated;      /* the reader has summed up the moments */
+    PoiseMoments moments; /* about any origin */
 } PoiseWeld;
 
 /* Most corners of one poise_weld_corners() call. */
@@ -66,6 +68,9 @@ PoiseStatus poise_obj_text(const char *data, size_t size, const char *name, doub
 PoiseStatus poise_3mf_package(const unsigned char *data, size_t size, const char *name,
                               PoiseWeld *weld, PoiseFaults *faults);
 
+/* The volume moments of a binary STL of the right size, straight from its bytes: one pass, before
+ * the corners are welded, about the first corner. */
+PoiseMoments poise_stl_moments(const unsigned char *data, size_t size, double scale_mm);
 /* True for a file whose size is that of a binary STL with the triangle count in its header. */
 bool poise_is_stl_binary(const unsigned char *data, size_t size);
 

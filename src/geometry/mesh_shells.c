@@ -9,18 +9,9 @@
  * that a foam with thousands of bubbles does not take minutes. */
 enum { TESTED_HOLLOWS = 32 };
 
-/* The winding number is a whole number away from surfaces; below this the point is in no solid. */
-static const double INSIDE = 0.25;
-
 /* A sheet with both its sides has no volume but for round-off; beyond this times its own size
  * squared times the mesh's size it is a shell that counts. Dimensionless. */
 static const double FLAT = 1e-9;
-
-/* Angles add up as their complex numbers are multiplied: this many of those whose tangent is below
- * NARROW share an arc tangent. Together they stay below half a turn, and the product of lengths
- * below 10^5 mm in the range of a double. */
-enum { FACTORS = 8 };
-static const double NARROW = 0.3;
 
 typedef struct Shell {
     double volume_mm3, min_mm[3], max_mm[3];
@@ -89,44 +80,44 @@ static void measure_shells(const PoiseMesh *mesh, const uint32_t *number, Shell 
     }
 }
 
-/* How often the other shells' surfaces wind around a point, from the solid angles of their
- * triangles: tan(Ω/2) = a·(b×c) / (abc + (a·b)c + (b·c)a + (c·a)b). A. van Oosterom, J. Strackee,
- * "The Solid Angle of a Plane Triangle", IEEE Trans. Biomed. Eng. 30(2), 1983 (from memory). */
-static double winding(const PoiseMesh *mesh, const uint32_t *number, uint32_t own,
-                      const double at[3])
+/* +1 or −1 when an edge seen from above passes the point on its right, upwards or downwards in y.
+ * The same digits whichever way the edge runs, so that the two facets at it agree. */
+static int passes(const double *a, const double *b, const double at[3])
 {
-    double sum = 0.0, product[2] = {1.0, 0.0};
-    int factors = 0;
+    if ((a[1] <= at[1]) == (b[1] <= at[1]))
+        return 0;
+    const double *low = a[1] < b[1] ? a : b, *high = a[1] < b[1] ? b : a;
+    double x = low[0] + (at[1] - low[1]) / (high[1] - low[1]) * (high[0] - low[0]);
+    return x <= at[0] ? 0 : b[1] > a[1] ? 1 : -1;
+}
+
+/* How often the other shells wind around a point: what a ray upwards from it leaves less what it
+ * enters. */
+static long winding(const PoiseMesh *mesh, const uint32_t *number, uint32_t own, const double at[3])
+{
+    long sum = 0;
     for (size_t k = 0; k < mesh->triangle_count; k++) {
         const uint32_t *t = &mesh->triangles[3 * k];
-        if (number[t[0]] == own)
+        const double *p[3];
+        for (size_t j = 0; j < 3; j++)
+            p[j] = &mesh->vertices_mm[3 * (size_t)t[j]];
+        bool below = p[0][1] <= at[1];
+        if ((below == (p[1][1] <= at[1]) && below == (p[2][1] <= at[1])) || number[t[0]] == own)
             continue;
-        double p[3][3], cross[3], length[3];
-        for (size_t j = 0; j < 3; j++) {
-            for (size_t i = 0; i < 3; i++)
-                p[j][i] = mesh->vertices_mm[3 * (size_t)t[j] + i] - at[i];
-            length[j] = sqrt(poise_dot(p[j], p[j]));
-        }
-        poise_cross(p[1], p[2], cross);
-        double y = poise_dot(p[0], cross);
-        double x = length[0] * length[1] * length[2] + poise_dot(p[0], p[1]) * length[2] +
-                   poise_dot(p[1], p[2]) * length[0] + poise_dot(p[2], p[0]) * length[1];
-        if (!(fabs(y) < NARROW * x)) {
-            sum += atan2(y, x);
+        int turn = passes(p[0], p[1], at) + passes(p[1], p[2], at) + passes(p[2], p[0], at);
+        if (turn == 0)
             continue;
+        double u[3], v[3], to[3], normal[3];
+        for (int i = 0; i < 3; i++) {
+            u[i] = p[1][i] - p[0][i];
+            v[i] = p[2][i] - p[0][i];
+            to[i] = at[i] - p[0][i];
         }
-        double real = product[0] * x - product[1] * y;
-        product[1] = product[0] * y + product[1] * x;
-        product[0] = real;
-        if (++factors == FACTORS) {
-            sum += atan2(product[1], product[0]);
-            product[0] = 1.0;
-            product[1] = 0.0;
-            factors = 0;
-        }
+        poise_cross(u, v, normal);
+        if (poise_dot(normal, to) * turn < 0) /* the facet lies above the point */
+            sum += turn;
     }
-    sum += atan2(product[1], product[0]);
-    return sum / 6.283185307179586476925; /* Σ Ω/2 over 2π */
+    return sum;
 }
 
 static bool box_within(const Shell *inner, const Shell *outer)
@@ -157,8 +148,7 @@ static bool is_hollow(const PoiseMesh *mesh, const uint32_t *number, const Shell
         within = o != s && shells[o].volume_mm3 > 0.0 && box_within(&shells[s], &shells[o]);
     if (!within || !exact)
         return within;
-    return winding(mesh, number, (uint32_t)s, &mesh->vertices_mm[3 * (size_t)shells[s].vertex]) >
-           INSIDE;
+    return winding(mesh, number, (uint32_t)s, &mesh->vertices_mm[3 * (size_t)shells[s].vertex]) > 0;
 }
 
 PoiseStatus poise_mesh_stray_hollow(const PoiseMesh *mesh, bool *bad, double at_mm[3],

@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "geometry/mesh_build.h"
 #include "geometry/number.h"
+#include "geometry/tetrahedra.h"
 
 enum { HEADER = 84, FACET = 50, CORNERS_AT = 12 };
 
@@ -30,6 +31,30 @@ static double coordinate(const unsigned char *b)
     float value;
     memcpy(&value, &bits, sizeof value);
     return (double)value;
+}
+
+PoiseMoments poise_stl_moments(const unsigned char *data, size_t size, double scale)
+{
+    PoiseSum sums[POISE_TETRAHEDRON_TERMS] = {{0}};
+    double origin[3] = {0, 0, 0};
+    const unsigned char *at = data + HEADER + CORNERS_AT, *end = data + size;
+    for (size_t i = 0; i < 3 && at < end; i++)
+        origin[i] = coordinate(at + 4 * i) * scale;
+    while (at < end) {
+        PoiseTetrahedra block;
+        size_t n = 0;
+        for (; n < POISE_TETRAHEDRON_BLOCK && at < end; n++, at += FACET)
+            for (size_t corner = 0; corner < 3; corner++)
+                for (size_t axis = 0; axis < 3; axis++)
+                    poise_tetrahedra_set(&block, n, corner, axis,
+                                         coordinate(at + 12 * corner + 4 * axis) * scale -
+                                             origin[axis]);
+        for (; n < POISE_TETRAHEDRON_BLOCK; n++)
+            for (size_t i = 0; i < 9; i++)
+                poise_tetrahedra_set(&block, n, i / 3, i % 3, 0.0);
+        poise_tetrahedra_add(&block, sums);
+    }
+    return poise_tetrahedra_moments(sums, origin);
 }
 
 static PoiseStatus bad_corner(const double p[3], size_t triangle, const char *name,
@@ -63,6 +88,8 @@ PoiseStatus poise_stl_binary(const unsigned char *data, size_t size, const char 
                                POISE_LIMIT_TRIANGLES);
     if (!poise_weld_reserve(weld, count))
         return poise_fault_memory(faults);
+    weld->moments = poise_stl_moments(data, size, scale);
+    weld->integrated = true;
     enum { BATCH = POISE_WELD_BATCH / 3 };
     for (size_t start = 0; start < count; start += BATCH) {
         size_t n = count - start < BATCH ? count - start : BATCH;

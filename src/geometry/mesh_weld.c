@@ -175,6 +175,13 @@ PoiseStatus poise_weld_finish(PoiseWeld *w, const char *name, PoiseMesh **out, P
     mesh->triangles = w->triangles;
     mesh->dropped_triangles = w->dropped;
     find_bounds(mesh);
+    if (w->integrated) {
+        double middle[3];
+        for (int i = 0; i < 3; i++)
+            middle[i] = 0.5 * (mesh->min_mm[i] + mesh->max_mm[i]);
+        mesh->moments = poise_moments_about(&w->moments, middle);
+        mesh->integrated = 1;
+    }
     *w = (PoiseWeld){0};
     *out = mesh;
     return POISE_OK;

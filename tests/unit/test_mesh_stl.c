@@ -67,6 +67,36 @@ static void test_binary(void **state)
     free(file);
 }
 
+/* The moments summed up while reading, about the first corner and moved, beside those of the welded
+ * mesh about the middle of its box. Far from the origin, in
+ * inches, and a count of triangles that fills no block. */
+static void test_moments_while_reading(void **state)
+{
+    (void)state;
+    Soup s = {0};
+    for (int k = 0; k < 7; k++)
+        soup_box(&s, (double[3]){500 + 40 * k, -300, 7 * k},
+                 (double[3]){530.25 + 40 * k, -260.5 + k, 7 * k + 3.1});
+    size_t size;
+    unsigned char *file = soup_stl(&s, &size);
+    soup_free(&s);
+    PoiseMesh *mesh = parse(file, size, "in");
+    assert_true(mesh->integrated);
+    PoiseMoments read = poise_mesh_moments(mesh);
+    mesh->integrated = 0;
+    PoiseMoments again = poise_mesh_moments(mesh);
+    double side = mesh->max_mm[0] - mesh->min_mm[0];
+    check_close(read.volume_mm3, again.volume_mm3, 1e-12);
+    for (int i = 0; i < 3; i++) {
+        check_near(read.origin_mm[i], again.origin_mm[i], 0);
+        check_near(read.first_mm4[i], again.first_mm4[i], 1e-12 * side * again.volume_mm3);
+    }
+    for (int k = 0; k < 6; k++)
+        check_near(read.second_mm5[k], again.second_mm5[k], 1e-12 * side * side * again.volume_mm3);
+    poise_mesh_free(mesh);
+    free(file);
+}
+
 static void test_units(void **state)
 {
     (void)state;
@@ -295,7 +325,7 @@ int main(void)
         cmocka_unit_test(test_unit_warning), cmocka_unit_test(test_binary_damaged),
         cmocka_unit_test(test_welding),      cmocka_unit_test(test_text),
         cmocka_unit_test(test_text_damaged), cmocka_unit_test(test_comma_locale),
-        cmocka_unit_test(test_files),
+        cmocka_unit_test(test_files),        cmocka_unit_test(test_moments_while_reading),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
