@@ -68,8 +68,8 @@ static void test_binary(void **state)
 }
 
 /* The moments summed up while reading, about the first corner and moved, beside those of the welded
- * mesh about the middle of its box. Far from the origin, in
- * inches, and a count of triangles that fills no block. */
+ * mesh about the middle of its box. Far from the
+ * origin, in centimetres, and a count of triangles that fills no block. */
 static void test_moments_while_reading(void **state)
 {
     (void)state;
@@ -80,7 +80,7 @@ static void test_moments_while_reading(void **state)
     size_t size;
     unsigned char *file = soup_stl(&s, &size);
     soup_free(&s);
-    PoiseMesh *mesh = parse(file, size, "in");
+    PoiseMesh *mesh = parse(file, size, "cm");
     assert_true(mesh->integrated);
     PoiseMoments read = poise_mesh_moments(mesh);
     mesh->integrated = 0;
