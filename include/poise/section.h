@@ -34,11 +34,9 @@ typedef struct PoiseSplit {
 typedef struct PoiseSection {
     size_t layers;          /**< number of layers */
     size_t distinct_layers; /**< layers that had to be computed (others equal their neighbour) */
-    double
-        layered_mm3; /**< Σ layer area × height, before the split is scaled to the mesh's volume */
-    double
-        simplified_mm2; /**< area given up by outline simplification, summed over layers; a bound */
-    PoiseMoments solid; /**< the whole solid, exact (after union of overlapping shells) */
+    double layered_mm3;     /**< Σ layer area × height, before scaling to the mesh's volume */
+    double simplified_mm2;  /**< bound of the area outlines gave up, summed over layers */
+    PoiseMoments solid; /**< the whole solid, exact; overlaps of shells as the layers see them */
     PoiseSplit splits[POISE_MAX_PERIMETERS + 1];
 } PoiseSection;
 

@@ -237,10 +237,14 @@ size_t poise_edit_distance(const char *a, const char *b)
 const char *poise_nearest(const char *word, const char *const *candidates, size_t n)
 {
     const char *best = NULL;
-    size_t best_distance = 2 + strlen(word) / 4;
+    size_t length = strlen(word), best_distance = 2 + length / 4;
     for (size_t i = 0; i < n; i++) {
         size_t distance = poise_edit_distance(word, candidates[i]);
-        if (distance < best_distance) {
+        /* Of two as near, the one of the same length: letters are swapped more often than left out
+         * where the rest still makes a name. */
+        bool closer = distance == best_distance && best && strlen(best) != length &&
+                      strlen(candidates[i]) == length;
+        if (distance < best_distance || closer) {
             best_distance = distance;
             best = candidates[i];
         }

@@ -2,9 +2,11 @@
  * units and the messages are the same as in a file. */
 #include <cjson/cJSON.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/faults.h"
 #include "commands/command.h"
 #include "output/section_report.h"
 #include "poise/poise.h"
@@ -113,6 +115,53 @@ static PoiseStatus weigh_section(const PoiseArguments *a, const char *text, int 
     return status;
 }
 
+/* Where an option's value stands in the instrument of one item. */
+static const struct {
+    const char *pointer, *option;
+} PLACES[] = {{"/items/section/material", "material"},
+              {"/items/section/mesh_unit", "mesh-unit"},
+              {"/items/section/print/", NULL}, /* the key is the option */
+              {"/printer/flow", "speed"},
+              {"/printer/bed", "bed"},
+              {"/printer/spool", "spool"},
+              {"/printer/price", "spool-price"}};
+
+/* "--infill" for "/items/section/print/infill"; false when it is no option's. */
+static bool option_at(const char *pointer, char option[64])
+{
+    for (size_t i = 0; i < sizeof PLACES / sizeof *PLACES; i++) {
+        size_t n = strlen(PLACES[i].pointer);
+        if (strncmp(pointer, PLACES[i].pointer, n) != 0)
+            continue;
+        const char *name = PLACES[i].option ? PLACES[i].option : pointer + n;
+        snprintf(option, 64, "--%.*s", (int)strcspn(name, "/"), name);
+        return true;
+    }
+    return false;
+}
+
+/* The faults in terms of the command line: the instrument behind it is nobody's file. Returns the
+ * exit code; a bad option is a matter of usage. */
+static int report(const PoiseFaults *faults, PoiseStatus status)
+{
+    PoiseFaults *said = poise_faults_new();
+    size_t n = faults && said ? poise_faults_count(faults) : 0;
+    bool usage = false;
+    for (size_t i = 0; i < n; i++) {
+        PoiseFault fault = *poise_faults_get(faults, i);
+        char option[64];
+        bool from_option = fault.pointer && option_at(fault.pointer, option);
+        fault.file = NULL;
+        fault.pointer = from_option ? option : NULL;
+        fault.line = fault.column = 0;
+        usage = usage || (from_option && fault.status == POISE_E_INPUT);
+        poise_fault_add(said, &fault);
+    }
+    int code = poise_report_faults(said, status);
+    poise_faults_free(said);
+    return usage ? poise_status_exit_code(POISE_E_USAGE) : code;
+}
+
 static int run(const PoiseArguments *a)
 {
     int threads = 0;
@@ -127,7 +176,7 @@ static int run(const PoiseArguments *a)
                              : POISE_E_MEMORY;
     int code;
     if (status)
-        code = poise_report_faults(faults, status);
+        code = report(faults, status);
     else
         code = poise_put_result(poise_has_option(a, "json")
                                     ? poise_section_json(instrument, weighing)

@@ -1,8 +1,12 @@
 #include <stdio.h>
+#include <string.h>
 
 #include "base/faults.h"
 #include "commands/command.h"
 #include "poise/poise.h"
+
+/* Eight digits are seeds enough. */
+enum { MOST_SEED = 99999999 };
 
 static const PoiseOption OPTIONS[] = {
     {"variant", 'v', "NAME", false, "weigh this variant of the file"},
@@ -10,7 +14,9 @@ static const PoiseOption OPTIONS[] = {
     {"csv", 0, NULL, false, "results as a CSV table"},
     {"markdown", 0, NULL, false, "results as Markdown"},
     {"strict", 0, NULL, false, "exit with 1 when a target of the file is not met"},
-    {"threads", 0, "N", false, "threads for slicing; 0 (default): one per core"},
+    {"trials", 0, "N", false, "draw N random instruments, or \"auto\" (see above)"},
+    {"seed", 0, "N", false, "same seed, same draws; default 1"},
+    {"threads", 0, "N", false, "threads to use; 0 (default): one per core"},
     {"no-cache", 0, NULL, false, "slice every mesh anew"},
     {0},
 };
@@ -26,8 +32,33 @@ static char *format_result(const PoiseArguments *a, const PoiseWeighing *w)
     return poise_weighing_text(w);
 }
 
-static PoiseStatus weigh_file(const PoiseArguments *a, int threads, PoiseInstrument **instrument,
-                              PoiseWeighing **weighing, PoiseFaults *faults)
+/* Reads the options into `options`; false after a message. */
+static bool read_options(const PoiseArguments *a, PoiseWeighOptions *options)
+{
+    int threads = 0, trials = 0, seed = 1;
+    const char *text = poise_option_value(a, "trials");
+    options->adaptive_trials = text && strcmp(text, "auto") == 0;
+    if (!options->adaptive_trials &&
+        !poise_option_count(a, "trials", (int)POISE_MOST_TRIALS, &trials))
+        return false;
+    if (trials > 0 && trials < (int)POISE_FEWEST_TRIALS) {
+        poise_usage_error(a->command, "--trials: at least %d, or \"auto\"",
+                          (int)POISE_FEWEST_TRIALS);
+        return false;
+    }
+    if (!poise_option_count(a, "seed", MOST_SEED, &seed) ||
+        !poise_option_count(a, "threads", 1024, &threads))
+        return false;
+    options->threads = threads;
+    options->trials = (size_t)trials;
+    options->seed = (uint64_t)seed;
+    options->no_cache = poise_has_option(a, "no-cache");
+    return true;
+}
+
+static PoiseStatus weigh_file(const PoiseArguments *a, PoiseWeighOptions *options,
+                              PoiseInstrument **instrument, PoiseWeighing **weighing,
+                              PoiseFaults *faults)
 {
     PoiseStatus status = poise_instrument_read(a->operands[0], poise_option_value(a, "variant"),
                                                NULL, instrument, faults);
@@ -35,30 +66,28 @@ static PoiseStatus weigh_file(const PoiseArguments *a, int threads, PoiseInstrum
         return status;
     PoiseProgress progress;
     poise_progress_begin(&progress);
-    PoiseWeighOptions options = {.threads = threads,
-                                 .no_cache = poise_has_option(a, "no-cache"),
-                                 .progress = poise_progress_show,
-                                 .context = &progress};
-    status = poise_weigh(*instrument, &options, weighing, faults);
+    options->progress = poise_progress_show;
+    options->context = &progress;
+    status = poise_weigh(*instrument, options, weighing, faults);
     poise_progress_end(&progress);
     return status;
 }
 
 static int run(const PoiseArguments *a)
 {
-    int threads = 0;
+    PoiseWeighOptions options = {0};
     int formats =
         poise_has_option(a, "json") + poise_has_option(a, "csv") + poise_has_option(a, "markdown");
     if (formats > 1)
         return poise_usage_error(a->command, "--json, --csv and --markdown exclude each other");
-    if (!poise_option_count(a, "threads", 1024, &threads))
+    if (!read_options(a, &options))
         return poise_status_exit_code(POISE_E_USAGE);
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
     PoiseFaults *faults = poise_faults_new();
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
-    PoiseStatus status = weigh_file(a, threads, &instrument, &weighing, faults);
+    PoiseStatus status = weigh_file(a, &options, &instrument, &weighing, faults);
     int code =
         status ? poise_report_faults(faults, status) : poise_put_result(format_result(a, weighing));
     if (code == 0 && poise_has_option(a, "strict") && !weighing->targets_met) {
@@ -76,6 +105,12 @@ const PoiseCommand POISE_COMMAND_WEIGH = {
     .operands = "FILE",
     .summary = "weight, centre of mass, balance on the strap and on the leg",
     .details = "FILE is an instrument file (see \"poise new\"), or - for standard input.\n"
+               "\n"
+               "Every ± is one standard uncertainty, carried to first order. --trials draws\n"
+               "instruments at random within them (normal distributions; friction and the\n"
+               "arm's weight cut off below 0) and gives 95 % intervals and chances where the\n"
+               "balance is not linear; \"auto\" draws until two digits of each ± stand.\n"
+               "\n"
                "Exit codes: 0 done; 1 a target is not met (with --strict); 2 usage; 3 bad\n"
                "instrument file; 4 bad mesh; 5 cannot read or write; 70 internal.",
     .least = 1,

@@ -41,8 +41,8 @@ typedef struct PoiseCommand {
 } PoiseCommand;
 
 /* One file per command. */
-extern const PoiseCommand POISE_COMMAND_WEIGH, POISE_COMMAND_SECTION, POISE_COMMAND_NEW,
-    POISE_COMMAND_CHECK, POISE_COMMAND_SCHEMA;
+extern const PoiseCommand POISE_COMMAND_WEIGH, POISE_COMMAND_SECTION, POISE_COMMAND_PARTS,
+    POISE_COMMAND_NEW, POISE_COMMAND_CHECK, POISE_COMMAND_SCHEMA;
 
 /* All commands, in the order of the help; NULL at the end. */
 extern const PoiseCommand *const POISE_COMMANDS[];

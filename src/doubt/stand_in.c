@@ -8,9 +8,9 @@
 
 static const double PI = 3.14159265358979323846;
 
-/* Terms whose whole slice adds less than this, mm, are left off: they cost time and change nothing.
+/* All terms that are left off together add less than this, mm: they cost time and change nothing.
  */
-static const double NEGLIGIBLE_MM = 1e-7;
+static const double NEGLIGIBLE_MM = 1e-4;
 
 typedef double Grid[2][POISE_NODES_OTHER][POISE_NODES_OTHER][POISE_NODES_FRICTION];
 
@@ -85,30 +85,32 @@ static void to_series(PoiseStandIn *f)
     }
 }
 
-/* What the last slice along friction (0), angle (1) or length (2) adds at most. */
-static double last_slice(const PoiseStandIn *f, int along)
+static bool counts(const PoiseStandIn *f, int l, int a, int m)
 {
-    double most = 0.0;
-    for (int e = 0; e < 2; e++) {
-        double sum = 0.0;
-        int l0 = along == 2 ? f->length.terms - 1 : 0;
-        int a0 = along == 1 ? f->angle.terms - 1 : 0;
-        int m0 = along == 0 ? f->friction.terms - 1 : 0;
-        for (int l = l0; l < f->length.terms; l++)
-            for (int a = a0; a < f->angle.terms; a++)
-                for (int m = m0; m < f->friction.terms; m++)
-                    sum += fabs(f->terms[e][l][a][m]);
-        most = fmax(most, sum);
-    }
-    return most;
+    const double each =
+        NEGLIGIBLE_MM / (POISE_NODES_OTHER * POISE_NODES_OTHER * POISE_NODES_FRICTION);
+    return fabs(f->terms[0][l][a][m]) >= each || fabs(f->terms[1][l][a][m]) >= each;
 }
 
+/* Ends each row at its last term that counts, and each variable at its last row with one. */
 static void leave_off(PoiseStandIn *f)
 {
-    PoiseSpan *spans[3] = {&f->friction, &f->angle, &f->length};
-    for (int along = 0; along < 3; along++)
-        while (spans[along]->terms > 1 && last_slice(f, along) < NEGLIGIBLE_MM)
-            spans[along]->terms--;
+    int length = 1, angle = 1, friction = 1;
+    for (int l = 0; l < f->length.terms; l++)
+        for (int a = 0; a < f->angle.terms; a++) {
+            int n = f->friction.terms;
+            while (n > 0 && !counts(f, l, a, n - 1))
+                n--;
+            f->kept[l][a] = n;
+            if (n == 0)
+                continue;
+            friction = n > friction ? n : friction;
+            angle = a + 1 > angle ? a + 1 : angle;
+            length = l + 1;
+        }
+    f->length.terms = length;
+    f->angle.terms = angle;
+    f->friction.terms = friction;
 }
 
 static void polynomials(double t, int n, double *out)
@@ -135,7 +137,7 @@ static double series(const PoiseStandIn *f, int edge, double friction, double le
     for (int l = 0; l < f->length.terms; l++)
         for (int a = 0; a < f->angle.terms; a++) {
             double weight = tl[l] * ta[a];
-            for (int m = 0; m < f->friction.terms; m++)
+            for (int m = 0; m < f->kept[l][a]; m++)
                 along[m] += weight * f->terms[edge][l][a][m];
         }
     for (int m = 0; m < f->friction.terms; m++)

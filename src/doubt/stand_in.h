@@ -26,6 +26,8 @@ typedef struct PoiseStandIn {
     PoiseSpan friction, length, angle;
     /* [edge][length][angle][friction]; edge 0 is lo, 1 is hi */
     double terms[2][POISE_NODES_OTHER][POISE_NODES_OTHER][POISE_NODES_FRICTION];
+    /* How many of them count along friction; the rest of the row adds next to nothing. */
+    int kept[POISE_NODES_OTHER][POISE_NODES_OTHER];
     double error_mm; /* the largest found between the nodes */
 } PoiseStandIn;
 

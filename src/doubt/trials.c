@@ -31,6 +31,7 @@ typedef struct Trials {
     PoiseDrawing drawing;
     PoiseStandIn edges;
     PoiseTurn turn; /* at the angle as given */
+    PoiseBelt belt; /* likewise, but for friction and length */
     bool angle_varies;
     Counts *counts;  /* of each block */
     double *settles; /* of the first SETTLE_TRIALS; INFINITY: it does not settle */
@@ -53,11 +54,11 @@ static PoiseTurn turn_of(const Trials *t, const PoiseDraw *draw)
 
 static void hang(const Trials *t, const PoiseDraw *draw, PoiseTurn turn, Hung *h)
 {
-    PoiseStrap strap = t->posture->strap;
-    strap.friction = draw->friction;
-    strap.length_mm = draw->length_mm;
-    h->belt = poise_belt(&strap, turn);
-    h->from_tail = poise_from(strap.tail, draw->centre);
+    const PoiseStrap *strap = &t->posture->strap;
+    h->belt = t->angle_varies ? poise_belt(strap, turn) : t->belt;
+    h->belt.friction = draw->friction;
+    h->belt.length_mm = draw->length_mm;
+    h->from_tail = poise_from(strap->tail, draw->centre);
     h->station_mm = poise_turned_h(turn, h->from_tail);
     h->has_window = poise_belt_spreads(&h->belt) && isfinite(h->station_mm);
     if (!h->has_window)
@@ -204,6 +205,7 @@ static void prepare(const PoiseDoubtProblem *p, uint64_t seed, Trials *t)
     t->posture = &p->posture;
     poise_drawing(p, seed, &t->drawing);
     t->turn = poise_turn(p->posture.neck_angle_deg);
+    t->belt = poise_belt(&p->posture.strap, t->turn);
     t->angle_varies = t->drawing.angle.u > 0.0;
     if (!p->posture.has_strap)
         return;

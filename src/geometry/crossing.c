@@ -35,7 +35,7 @@ static bool make_edges(const PoiseRings *in, PoiseArrangeWork *w)
     w->edge_count = in->count;
     if (!poise_arrange_grow(&w->edges, &w->edge_capacity, in->count, sizeof(Edge)))
         return false;
-    double lo = INFINITY, hi = -INFINITY;
+    double lo = INFINITY, hi = -INFINITY, climbed = 0;
     for (size_t r = 0; r < in->rings; r++) {
         size_t start = poise_rings_start(in, r), end = in->ends[r];
         for (size_t i = start; i < end; i++) {
@@ -43,12 +43,16 @@ static bool make_edges(const PoiseRings *in, PoiseArrangeWork *w)
             const double *a = in->points[i], *b = in->points[j];
             double dx = b[0] - a[0], dy = b[1] - a[1];
             w->edges[i] = (Edge){a[0], a[1], b[0], b[1], sqrt(dx * dx + dy * dy), (uint32_t)j};
+            climbed += fabs(dy);
             lo = a[1] < lo ? a[1] : lo;
             hi = a[1] > hi ? a[1] : hi;
         }
     }
-    size_t rows = in->count / EDGES_PER_ROW;
-    w->row_count = rows < 1 ? 1 : rows > MOST_ROWS ? MOST_ROWS : rows;
+    /* An edge stands in as many rows as it climbs through: all together in at most twice their
+     * number. */
+    double edges = (double)in->count, rows = climbed > 0 ? edges * (hi - lo) / climbed : 1;
+    rows = fmin(rows, edges / EDGES_PER_ROW);
+    w->row_count = rows < 1 ? 1 : rows > MOST_ROWS ? MOST_ROWS : (size_t)rows;
     w->low = lo;
     w->rows_per_mm = hi > lo ? (double)w->row_count / (hi - lo) : 0;
     return true;

@@ -162,22 +162,27 @@ static inline size_t intersect(const float *a, size_t na, const float *b, size_t
     return n;
 }
 
-/* Moments of intervals on the line at y, before multiplication by the lines' spacing. */
-static inline void add_line(PoiseFlat *sum, const float *at, size_t n, double y)
+/* ∫dx, 2∫x dx, 3∫x² dx over intervals of a line. */
+typedef struct LineSums {
+    double m0, m1, m2;
+} LineSums;
+
+static inline void add_interval(LineSums *sums, double a, double b)
 {
-    double m0 = 0, m1 = 0, m2 = 0;
-    for (size_t i = 0; i < n; i += 2) {
-        double a = at[i], b = at[i + 1], d = b - a, s = a + b;
-        m0 += d;
-        m1 += d * s;
-        m2 += d * (s * s - a * b);
-    }
-    m1 /= 2;
-    m2 /= 3;
+    double d = b - a, s = a + b;
+    sums->m0 += d;
+    sums->m1 += d * s;
+    sums->m2 += d * (s * s - a * b);
+}
+
+/* Adds the line at y, before multiplication by the lines' spacing. */
+static inline void add_line(PoiseFlat *sum, const LineSums *line, double y)
+{
+    double m0 = line->m0, m1 = line->m1 / 2;
     sum->area += m0;
     sum->x += m1;
     sum->y += y * m0;
-    sum->xx += m2;
+    sum->xx += line->m2 / 3;
     sum->xy += y * m1;
     sum->yy += y * y * m0;
 }
@@ -196,21 +201,33 @@ static double line_y(const PoiseScan *scan, size_t line)
 static PoiseFlat part_moments(const Part *part, const PoiseScan *scan, size_t first, size_t lines)
 {
     PoiseFlat sum = {0};
-    for (size_t i = 0; i < lines; i++)
-        add_line(&sum, part->at + part->start[i], part->start[i + 1] - part->start[i],
-                 line_y(scan, first + i));
+    for (size_t i = 0; i < lines; i++) {
+        LineSums line = {0, 0, 0};
+        for (size_t k = part->start[i]; k < part->start[i + 1]; k += 2)
+            add_interval(&line, part->at[k], part->at[k + 1]);
+        add_line(&sum, &line, line_y(scan, first + i));
+    }
     return finish_lines(sum, scan->step_mm);
 }
 
-/* The moments of the intersection of two parts; `scratch` holds one line. */
+/* The moments of the intersection of two parts, which is not written down: of many sets of
+ * intervals in common there may be more than in any of them. */
 static PoiseFlat common_moments(const Part *a, const Part *b, const PoiseScan *scan, size_t first,
-                                size_t lines, float *scratch)
+                                size_t lines)
 {
     PoiseFlat sum = {0};
     for (size_t i = 0; i < lines; i++) {
-        size_t n = intersect(a->at + a->start[i], a->start[i + 1] - a->start[i],
-                             b->at + b->start[i], b->start[i + 1] - b->start[i], scratch);
-        add_line(&sum, scratch, n, line_y(scan, first + i));
+        size_t j = a->start[i], k = b->start[i], j_end = a->start[i + 1], k_end = b->start[i + 1];
+        LineSums line = {0, 0, 0};
+        while (j < j_end && k < k_end) {
+            float a_hi = a->at[j + 1], b_hi = b->at[k + 1];
+            float lo = a->at[j] > b->at[k] ? a->at[j] : b->at[k], hi = a_hi < b_hi ? a_hi : b_hi;
+            if (lo < hi)
+                add_interval(&line, lo, hi);
+            j += a_hi <= b_hi ? 2 : 0;
+            k += b_hi <= a_hi ? 2 : 0;
+        }
+        add_line(&sum, &line, line_y(scan, first + i));
     }
     return finish_lines(sum, scan->step_mm);
 }
@@ -250,7 +267,7 @@ static bool double_level(const Level *from, size_t regions, size_t apart, size_t
 }
 
 static void answer(const Level *level, size_t width, const PoiseScan *scan, size_t first,
-                   size_t lines, float *scratch, PoiseCommonQuery *queries, size_t n)
+                   size_t lines, PoiseCommonQuery *queries, size_t n)
 {
     for (size_t i = 0; i < n; i++) {
         PoiseCommonQuery *q = &queries[i];
@@ -258,8 +275,8 @@ static void answer(const Level *level, size_t width, const PoiseScan *scan, size
         if (wanted < width || wanted >= 2 * width)
             continue;
         const Part *a = &level->parts[q->from], *b = &level->parts[q->to + 1 - width];
-        q->common = a == b ? part_moments(a, scan, first, lines)
-                           : common_moments(a, b, scan, first, lines, scratch);
+        q->common =
+            a == b ? part_moments(a, scan, first, lines) : common_moments(a, b, scan, first, lines);
     }
 }
 
@@ -268,18 +285,6 @@ static void release_level(Level *level)
     poise_release(level->parts);
     poise_release(level->starts);
     poise_release(level->at);
-}
-
-static size_t longest_line(const PoiseSpans *const *spans, size_t regions, size_t first,
-                           size_t last)
-{
-    size_t longest = 0;
-    for (size_t r = 0; r < regions; r++)
-        for (size_t i = first; i < last; i++) {
-            size_t n = spans[r]->start[i + 1] - spans[r]->start[i];
-            longest = n > longest ? n : longest;
-        }
-    return longest;
 }
 
 PoiseStatus poise_spans_common(const PoiseSpans *const *spans, size_t regions,
@@ -292,9 +297,7 @@ PoiseStatus poise_spans_common(const PoiseSpans *const *spans, size_t regions,
                                                               : widest;
     Level levels[2] = {{0}, {0}};
     PoiseStatus status = POISE_E_MEMORY;
-    float *scratch =
-        poise_resize(NULL, 2 * longest_line(spans, regions, first, last) + 2, sizeof *scratch);
-    bool good = scratch != NULL;
+    bool good = true;
     for (int i = 0; i < 2; i++) {
         levels[i].parts = poise_resize(NULL, regions, sizeof *levels[i].parts);
         levels[i].starts = poise_resize(NULL, regions * (lines + 1), sizeof *levels[i].starts);
@@ -307,7 +310,7 @@ PoiseStatus poise_spans_common(const PoiseSpans *const *spans, size_t regions,
         }
         Level *now = &levels[0], *then = &levels[1];
         for (size_t width = 1; good && width <= widest; width *= 2) {
-            answer(now, width, scan, first, lines, scratch, queries, query_count);
+            answer(now, width, scan, first, lines, queries, query_count);
             if (2 * width > widest)
                 break;
             good = double_level(now, regions - (width - 1), width, lines, then);
@@ -319,6 +322,5 @@ PoiseStatus poise_spans_common(const PoiseSpans *const *spans, size_t regions,
     }
     release_level(&levels[0]);
     release_level(&levels[1]);
-    poise_release(scratch);
     return status;
 }

@@ -39,10 +39,22 @@ void poise_settle_frame(PoiseReading *r, PoiseFrame *frame)
     unit(frame->face);
 }
 
+/* Has something below this pointer been refused already? */
+static bool refused_below(const PoiseReading *r, const char *pointer)
+{
+    size_t n = r->faults ? poise_faults_count(r->faults) : 0;
+    for (size_t i = 0; i < n; i++) {
+        const char *at = poise_faults_get(r->faults, i)->pointer;
+        if (at && strncmp(at, pointer, strlen(pointer)) == 0)
+            return true;
+    }
+    return false;
+}
+
 void poise_settle_scale(PoiseReading *r, const PoiseInstrument *instrument)
 {
     double strings[3];
-    if (!instrument->has_scale)
+    if (!instrument->has_scale || refused_below(r, "/scale/"))
         return;
     for (int i = 0; i < 3; i++)
         strings[i] = instrument->nut_mm[i] - instrument->saddle_mm[i];

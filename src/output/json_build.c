@@ -65,6 +65,11 @@ void poise_json_texts(PoiseJson *json, cJSON *parent, const char *key, char *con
         put(json, list, NULL, cJSON_CreateString(texts[i]));
 }
 
+void poise_json_copy(PoiseJson *json, cJSON *parent, const char *key, const cJSON *value)
+{
+    put(json, parent, key, value ? cJSON_Duplicate(value, 1) : cJSON_CreateNull());
+}
+
 cJSON *poise_json_object(PoiseJson *json, cJSON *parent, const char *key)
 {
     return put(json, parent, key, cJSON_CreateObject());

@@ -26,6 +26,8 @@ void poise_json_vector(PoiseJson *json, cJSON *parent, const char *key, const do
                        size_t n);
 void poise_json_texts(PoiseJson *json, cJSON *parent, const char *key, char *const *texts,
                       size_t n);
+/* A copy of a value; NULL: null */
+void poise_json_copy(PoiseJson *json, cJSON *parent, const char *key, const cJSON *value);
 /* A new object or array in parent; NULL once failed (adding to NULL then goes nowhere: failed is
  * set). With key NULL the parent is an array. */
 cJSON *poise_json_object(PoiseJson *json, cJSON *parent, const char *key);

@@ -1,6 +1,7 @@
 #include "output/section_report.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "bodies/item_body.h"
 #include "output/json_build.h"
@@ -94,6 +95,19 @@ static void add_choices(PoiseText *t, const PoisePrinted *p, const PoiseSection 
     }
 }
 
+/* A warning of the section itself, without its name in front; NULL for one about an instrument that
+ * hangs on a strap, which a section does not do. */
+static const char *own_warning(const PoiseWeighing *w, size_t i)
+{
+    const char *id = w->items[0].id;
+    size_t n = strlen(id);
+    bool own = strncmp(w->warnings[i], id, n) == 0;
+    if (!own)
+        return NULL;
+    const char *rest = w->warnings[i] + n;
+    return strncmp(rest, ": ", 2) == 0 ? rest + 2 : rest + strspn(rest, " ");
+}
+
 char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
 {
     PoiseText t = {0};
@@ -107,9 +121,12 @@ char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
     t.failed = t.failed || list.failed;
     poise_facts_clear(&list);
     add_choices(&t, p, &w->items[0].detail->loaded->section);
-    for (size_t i = 0; i < w->warning_count; i++) {
-        poise_text_append(&t, i ? "" : "\nWarnings\n");
-        poise_layout_bullet(&t, w->warnings[i]);
+    for (size_t i = 0, told = 0; i < w->warning_count; i++) {
+        const char *warning = own_warning(w, i);
+        if (!warning)
+            continue;
+        poise_text_append(&t, told++ ? "" : "\nWarnings\n");
+        poise_layout_bullet(&t, warning);
     }
     return poise_text_take(&t);
 }
@@ -164,6 +181,9 @@ char *poise_section_json(const PoiseInstrument *in, const PoiseWeighing *w)
     poise_json_number(&j, NULL, "simplified_mm2", s->simplified_mm2);
     add_split(&j, s);
     poise_json_texts(&j, NULL, "cautions", w->cautions, w->caution_count);
-    poise_json_texts(&j, NULL, "warnings", w->warnings, w->warning_count);
+    cJSON *warnings = poise_json_array(&j, NULL, "warnings");
+    for (size_t i = 0; i < w->warning_count && !j.failed; i++)
+        if (own_warning(w, i))
+            poise_json_text(&j, warnings, NULL, own_warning(w, i));
     return poise_json_end(&j);
 }

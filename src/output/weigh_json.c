@@ -2,8 +2,7 @@
 #include <math.h>
 
 #include "bodies/item_body.h"
-#include "output/json_build.h"
-#include "poise/weigh.h"
+#include "output/weigh_json_parts.h"
 
 static const double MM3_PER_ML = 1000.0;
 
@@ -58,12 +57,6 @@ static void add_item(PoiseJson *j, cJSON *items, const PoiseItemResult *r)
     poise_json_number(j, o, "price", r->price);
 }
 
-static void add_interval(PoiseJson *j, cJSON *o, const char *key, PoiseInterval interval)
-{
-    double pair[2] = {interval.lo, interval.hi};
-    poise_json_vector(j, o, key, pair, 2);
-}
-
 static void add_strap(PoiseJson *j, const PoiseWeighing *w)
 {
     if (!w->has_strap) {
@@ -74,7 +67,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     cJSON *o = poise_json_object(j, NULL, "strap");
     poise_json_number(j, o, "neck_angle_deg", w->neck_angle_deg);
     poise_json_number(j, o, "station_mm", h->station_mm);
-    add_interval(j, o, "window_mm", h->window_mm);
+    poise_json_interval(j, o, "window_mm", h->window_mm);
     poise_json_number(j, o, "margin_mm", h->margin_mm);
     poise_json_number(j, o, "margin_u_mm", w->margin_u_mm);
     poise_json_number(j, o, "margin_gmm", h->margin_mm * w->total.mass_g);
@@ -82,7 +75,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     poise_json_number(j, o, "needed_friction", h->needed_friction);
     poise_json_number(j, o, "hand_load_g", h->hand_load_g);
     if (h->holds_somewhere)
-        add_interval(j, o, "hold_range_deg", h->hold_range_deg);
+        poise_json_interval(j, o, "hold_range_deg", h->hold_range_deg);
     else
         poise_json_null(j, o, "hold_range_deg");
     poise_json_number(j, o, "settles_at_deg", h->settles_at_deg);
@@ -95,6 +88,7 @@ static void add_strap(PoiseJson *j, const PoiseWeighing *w)
     }
     poise_json_number(j, o, "lean_deg", w->lean_deg);
     poise_json_number(j, o, "p_neck_heavy", w->p_neck_heavy);
+    poise_json_strap_doubt(j, o, w);
 }
 
 static void add_seat(PoiseJson *j, const PoiseWeighing *w)
@@ -106,11 +100,13 @@ static void add_seat(PoiseJson *j, const PoiseWeighing *w)
     const PoiseResting *r = &w->resting;
     cJSON *o = poise_json_object(j, NULL, "seat");
     /* Stations are measured from the tail post; without posts there is nothing to measure from. */
-    add_interval(j, o, "window_mm",
-                 (PoiseInterval){r->window_mm.lo - w->tail_h_mm, r->window_mm.hi - w->tail_h_mm});
+    poise_json_interval(
+        j, o, "window_mm",
+        (PoiseInterval){r->window_mm.lo - w->tail_h_mm, r->window_mm.hi - w->tail_h_mm});
     poise_json_number(j, o, "station_mm", r->horizontal_mm - w->tail_h_mm);
     poise_json_text(j, o, "verdict", poise_verdict_name(r->verdict));
     poise_json_number(j, o, "hand_load_g", r->hand_load_g);
+    poise_json_seat_doubt(j, o, w);
 }
 
 static void add_targets(PoiseJson *j, const PoiseWeighing *w)
@@ -152,6 +148,7 @@ char *poise_weighing_json(const PoiseWeighing *w)
     add_strap(&j, w);
     add_seat(&j, w);
     add_targets(&j, w);
+    poise_json_doubt(&j, w);
     cJSON *filament = poise_json_object(&j, NULL, "filament");
     poise_json_number(&j, filament, "g", w->filament_g);
     poise_json_number(&j, filament, "m", w->filament_m);

@@ -51,8 +51,14 @@ static void add_row(PoiseText *t, const char *name, const char *group, const Poi
 
 static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
 {
-    for (size_t i = 0; i < list->count; i++)
-        poise_text_printf(t, "- %s: %s\n", list->lines[i].label, list->lines[i].value);
+    for (size_t i = 0; i < list->count; i++) {
+        poise_text_printf(t, "- %s: ", list->lines[i].label);
+        if (list->lines[i].outside)
+            append_escaped(t, list->lines[i].value);
+        else
+            poise_text_append(t, list->lines[i].value);
+        poise_text_append(t, "\n");
+    }
     t->failed = t->failed || list->failed;
     poise_facts_clear(list);
 }
@@ -62,6 +68,15 @@ static void add_facts(PoiseText *t, const PoiseWeighing *w,
 {
     PoiseFactList list = {0};
     words(&list, w);
+    add_list_of_facts(t, &list);
+}
+
+static void add_doubt(PoiseText *t, const PoiseWeighing *w)
+{
+    PoiseFactList list = {0};
+    poise_words_doubt(&list, w);
+    if (list.count)
+        poise_text_append(t, "\n## How sure (± is one standard uncertainty)\n\n");
     add_list_of_facts(t, &list);
 }
 
@@ -126,6 +141,7 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
         add_verdict(&t, "On the strap", w, poise_words_strap_verdict, poise_words_strap);
     if (w->has_seat)
         add_verdict(&t, "On the leg", w, poise_words_seat_verdict, poise_words_seat);
+    add_doubt(&t, w);
     add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
     add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);

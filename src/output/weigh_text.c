@@ -92,6 +92,15 @@ static void add_facts(PoiseText *t, const PoiseWeighing *w,
     add_list_of_facts(t, &list);
 }
 
+static void add_doubt(PoiseText *t, const PoiseWeighing *w)
+{
+    PoiseFactList list = {0};
+    poise_words_doubt(&list, w);
+    if (list.count)
+        poise_text_append(t, "\nHow sure (± is one standard uncertainty)\n");
+    add_list_of_facts(t, &list);
+}
+
 /* The resin cards. */
 static void add_pours(PoiseText *t, const PoiseWeighing *w)
 {
@@ -153,6 +162,7 @@ char *poise_weighing_text(const PoiseWeighing *w)
         add_verdict(&t, w, poise_words_seat_verdict);
         add_facts(&t, w, poise_words_seat);
     }
+    add_doubt(&t, w);
     if (w->target_count || w->filament_g > 0.0)
         poise_text_append(&t, "\n");
     add_facts(&t, w, poise_words_targets);

@@ -34,7 +34,7 @@ void poise_facts_add(PoiseFactList *list, const char *label, const char *format,
     va_start(arguments, format);
     poise_text_vprintf(&text, format, arguments);
     va_end(arguments);
-    PoiseFactLine line = {poise_copy_text(label), poise_text_take(&text)};
+    PoiseFactLine line = {poise_copy_text(label), poise_text_take(&text), false};
     PoiseFactLine *larger = poise_resize(list->lines, list->count + 1, sizeof *larger);
     if (larger)
         list->lines = larger;
@@ -223,8 +223,6 @@ static void add_margin(PoiseFactList *list, const PoiseWeighing *w)
     poise_text_append(&t, h->margin_mm < 0.0 ? " (too near the head by that much)"
                                              : " (room towards the head before it dives)");
     poise_facts_take(list, "Margin", &t);
-    poise_text_printf(&t, "%.0f %%", 100.0 * w->p_neck_heavy);
-    poise_facts_take(list, "Chance of a dive", &t);
 }
 
 static void add_friction(PoiseFactList *list, const PoiseWeighing *w)

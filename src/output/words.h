@@ -8,6 +8,7 @@
 /* A label and what is said of it; both owned by the list. */
 typedef struct PoiseFactLine {
     char *label, *value;
+    bool outside; /* the value quotes the instrument file: what shows it makes it inert */
 } PoiseFactLine;
 
 /* A growing list of facts. After an allocation failure `failed` stays set. */
@@ -30,6 +31,8 @@ void poise_words_seat_verdict(PoiseText *text, const PoiseWeighing *w);
 void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
+/* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
+void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 /* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
  */

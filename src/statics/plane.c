@@ -12,11 +12,6 @@ PoiseTurn poise_turn(double neck_angle_deg)
     return turn;
 }
 
-PoisePoint poise_from(PoisePoint origin, PoisePoint p)
-{
-    return (PoisePoint){p.x_mm - origin.x_mm, p.y_mm - origin.y_mm};
-}
-
 double poise_horizontal_mm(PoisePoint p, double neck_angle_deg)
 {
     return isfinite(neck_angle_deg) ? poise_turned_h(poise_turn(neck_angle_deg), p) : NAN;

@@ -23,7 +23,10 @@ typedef struct PoiseTurn {
 } PoiseTurn;
 PoiseTurn poise_turn(double neck_angle_deg);
 /* p − origin, turned: horizontal and vertical distance from the origin. */
-PoisePoint poise_from(PoisePoint origin, PoisePoint p);
+static inline PoisePoint poise_from(PoisePoint origin, PoisePoint p)
+{
+    return (PoisePoint){p.x_mm - origin.x_mm, p.y_mm - origin.y_mm};
+}
 static inline double poise_turned_h(PoiseTurn t, PoisePoint p)
 {
     return p.x_mm * t.c - p.y_mm * t.s;

@@ -178,7 +178,7 @@ static PoiseStatus caution_deep_pour(const PoiseItemResult *r, PoiseWeighing *w)
         return POISE_OK;
     return caution(
         w,
-        "Deep pour: %s is %.1f mm deep and its material allows %.1f mm at a time. In one "
+        "Deep pour: \"%s\" is %.1f mm deep and its material allows %.1f mm at a time. In one "
         "go it can boil, crack, smoke or burn: pour %d layers and let each cool and cure "
         "as the product's data sheet and safety sheet say.",
         r->id, p->depth_mm, p->limit_mm, p->pours);

@@ -1,5 +1,5 @@
-/* The smallest use of the installed library: weigh a file and print one sentence. Built by check_install.sh
- * with pkg-config and with CMake. */
+/* The smallest use of the installed library: weigh a file and print one sentence. Built by
+ * check_install.sh with pkg-config and with CMake. */
 #include <poise/poise.h>
 #include <stdio.h>
 

@@ -149,9 +149,10 @@ static void pours(void **state)
     PoiseWeighing *w = weigh("", POUR("\"volume\":\"50 ml\",\"depth\":13"), &instrument);
     bool said = false;
     for (size_t i = 0; i < w->caution_count; i++)
-        said = said || strstr(w->cautions[i], "a is 13.0 mm deep and its material allows 6.0 mm at "
-                                              "a time. In one go it can boil, crack, smoke or "
-                                              "burn: pour 3 layers");
+        said = said ||
+               strstr(w->cautions[i], "\"a\" is 13.0 mm deep and its material allows 6.0 mm at "
+                                      "a time. In one go it can boil, crack, smoke or "
+                                      "burn: pour 3 layers");
     assert_true(said);
     poise_weighing_free(w);
     poise_instrument_free(instrument);

@@ -1,0 +1,159 @@
+#!/usr/bin/env python3
+"""Holds the JSON Schema that poise prints to what poise reads: both must say the same of the same files.
+
+Usage: check_schema.py POISE SOURCE_DIR INSTRUMENTS_DIR
+
+- The schema is valid JSON Schema 2020-12, by python3-jsonschema's own copy of the meta-schema.
+- It accepts the starter file, every demonstration instrument, and every file of tests/golden/files that poise
+  accepts.
+- Spoiled copies of the starter file are refused by both.
+- What a schema cannot say is refused by poise.
+- Sound changes of the starter file are accepted by both.
+"""
+import copy
+import json
+import os
+import pathlib
+import subprocess
+import sys
+
+import jsonschema
+
+BAD_INPUT = 3
+
+# A change: path (list of keys), new value. DROP takes the key away.
+DROP = object()
+SPOILED = {
+    "an unknown key at the top": (["nmae"], "x"),
+    "an unknown key in an item": (["items", "nut", "mass"], "3 g"),
+    "an unknown key in a material": (["materials", "printed-petg", "densty"], 1.2),
+    "no version": (["poise"], DROP),
+    "a later version": (["poise"], 2),
+    "a version that is text": (["poise"], "1"),
+    "no items": (["items"], DROP),
+    "items in a list": (["items"], [{"kind": "mass", "mass": 1}]),
+    "an item that is a number": (["items", "nut"], 12),
+    "an item without a kind": (["items", "nut", "kind"], DROP),
+    "an unknown kind": (["items", "nut", "kind"], "nut"),
+    "a part without its name": (["items", "nut", "part"], DROP),
+    "a name that is a number": (["name"], 7),
+    "a place that is no list": (["items", "nut", "at"], 12),
+    "a place with two numbers": (["items", "nut", "at"], [1, 2]),
+    "a place with text": (["items", "nut", "at"], [1, 2, "x"]),
+    "a count of none": (["items", "knobs", "count"], 0),
+    "half a piece": (["items", "knobs", "count"], 1.5),
+    "a count that is text": (["items", "knobs", "count"], "two"),
+    "a mass that is true": (["items", "ballast", "mass"], True),
+    "a mass that is null": (["items", "ballast", "mass"], None),
+    "an outline of two points": (["items", "body", "outline"], [[0, 0], [1, 1]]),
+    "a point with one number": (["items", "body", "outline", 0], [0]),
+    "a player with the third hand": (["frame", "handed"], "both"),
+    "a scale without a nut": (["scale", "nut"], DROP),
+    "frets by the half": (["scale", "frets"], 20.5),
+    "posts without the horn": (["posts", "horn"], DROP),
+    "a strap without its length": (["strap", "length"], DROP),
+    "an unknown key in the strap": (["strap", "lenght"], 1100),
+    "variants in a list": (["variants"], []),
+    "measured in a list": (["measured"], [1]),
+    "a mix without a ratio": (["items", "pour", "mix", "ratio"], DROP),
+    "a cut that is a number": (["items", "body", "cut", 0], 5),
+    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
+    "a mesh in furlongs": (["items", "s"],
+                           {"kind": "printed", "material": "petg", "mesh": "a.stl", "mesh_unit": "furlong"}),
+    "nine and a half perimeters": (["items", "s"], {"kind": "printed", "material": "petg", "mesh": "a.stl",
+                                                    "print": {"perimeters": 9.5}}),
+    "a print setting that is not there": (["items", "s"], {"kind": "printed", "material": "petg",
+                                                           "mesh": "a.stl", "print": {"wals": 3}}),
+}
+# What depends on other keys or on the library: a schema cannot say it, poise must.
+ONLY_POISE = {
+    "a slab without an outline or a mesh": (["items", "body", "outline"], DROP),
+    "an unknown part": (["items", "nut", "part"], "nut-bone-gutiar"),
+    "an unknown material": (["items", "body", "material"], "petgg"),
+    "a weighed item that is not there": (["measured"], {"nekc": "702 g"}),
+    "a length in grams": (["strap", "length"], "1100 g"),
+    "text that is no quantity": (["items", "ballast", "mass"], "a lot"),
+}
+SOUND = {
+    "a frame without its face": (["frame", "face"], DROP),
+    "another name": (["name"], "Marsh Wren"),
+    "a mass with its uncertainty": (["items", "ballast", "mass"], "120 g +/- 5 g"),
+    "a weighed item": (["measured"], {"neck": "702 g ± 1 g"}),
+    "a variant": (["variants"], {"light": {"items": {"ballast": None}}}),
+    "two pieces turned": (["items", "knobs", "turn"], [0, 90, 0]),
+    "no target": (["target"], DROP),
+    "a box": (["items", "box"], {"kind": "mass", "mass": "35 g", "box": [10, 20, 30], "at": [1, 2, 3]}),
+    "the hand at a fret": (["stance", "hand"], "fret 5"),
+    "the hand in its place": (["stance", "hand"], [500, 0, 0]),
+}
+
+
+def changed(document, path, value):
+    result = copy.deepcopy(document)
+    at = result
+    for key in path[:-1]:
+        at = at.setdefault(key, {}) if isinstance(at, dict) else at[key]
+    if value is DROP:
+        del at[path[-1]]
+    else:
+        at[path[-1]] = value
+    return result
+
+
+def exit_code(poise, text):
+    return subprocess.run([poise, "check", "-"], input=text, text=True, capture_output=True, timeout=120,
+                          check=False).returncode
+
+
+def complaint(validator, document):
+    error = next(validator.iter_errors(document), None)
+    return None if error is None else f"/{'/'.join(map(str, error.absolute_path))}: {error.message[:200]}"
+
+
+def main():
+    poise, source, instruments = os.path.abspath(sys.argv[1]), pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
+    os.environ["POISE_COMPONENTS"] = str((source / "components").resolve())
+    schema = json.loads(subprocess.run([poise, "schema"], capture_output=True, text=True, check=True).stdout)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    faults = []
+
+    files = sorted(instruments.glob("*/*.json"))
+    files.append(source / "components/starter/starter.json")
+    for path in sorted((source / "tests/golden/files").glob("**/*.json")):
+        if subprocess.run([poise, "check", path], capture_output=True, timeout=120, check=False).returncode == 0:
+            files.append(path)
+    for path in files:
+        what = complaint(validator, json.loads(path.read_text(encoding="utf-8")))
+        if what:
+            faults.append(f"{path}: the schema refuses it: {what}")
+
+    starter = json.loads((source / "components/starter/starter.json").read_text(encoding="utf-8"))
+    for name, (path, value) in SPOILED.items():
+        document = changed(starter, path, value)
+        code = exit_code(poise, json.dumps(document))
+        if code != BAD_INPUT:
+            faults.append(f"{name}: poise exits with {code}, expected {BAD_INPUT}")
+        if complaint(validator, document) is None:
+            faults.append(f"{name}: the schema accepts it")
+    for name, (path, value) in ONLY_POISE.items():
+        code = exit_code(poise, json.dumps(changed(starter, path, value)))
+        if code != BAD_INPUT:
+            faults.append(f"{name}: poise exits with {code}, expected {BAD_INPUT}")
+    for name, (path, value) in SOUND.items():
+        document = changed(starter, path, value)
+        code = exit_code(poise, json.dumps(document))
+        if code != 0:
+            faults.append(f"{name}: poise exits with {code}, expected 0")
+        what = complaint(validator, document)
+        if what:
+            faults.append(f"{name}: the schema refuses it: {what}")
+
+    for fault in faults:
+        print(fault)
+    print(f"{len(files)} files, {len(SPOILED)} spoiled, {len(SOUND)} sound; {len(faults)} faults")
+    return 1 if faults or len(files) < 3 else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
