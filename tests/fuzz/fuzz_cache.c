@@ -1,6 +1,6 @@
-/* Cache records: the input is put where a record is looked for, as it is and again with magic, key
- * and checksum mended, so that the checks behind them are reached too. A record that is accepted
- * must be sound. */
+/* Cache records: the input is put where a record is looked for, as it is; then over a stretch of a
+ * genuine record (its first two bytes say where) with the checksum mended, so that the checks
+ * behind it are reached too. A record that is accepted must be sound. */
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -56,7 +56,7 @@ static void put_and_get(const uint8_t *data, size_t size)
         const PoiseMoments *parts[3] = {&s->perimeter, &s->skin, &s->infill};
         for (int k = 0; k < 3; k++)
             for (int i = 0; i < 6; i++)
-                REQUIRE(isfinite(parts[k]->second_mm5[i]));
+                REQUIRE(isfinite(parts[k]->second_mm5[i]) && isfinite(parts[k]->first_mm4[i / 2]));
     }
 }
 
@@ -69,8 +69,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     REQUIRE(mended != NULL);
     memcpy(mended, genuine, record_size);
     size_t head = 8 + sizeof key, tail = record_size - sizeof(uint64_t);
-    size_t n = size < tail - head ? size : tail - head;
-    memcpy(mended + head, data, n);
+    FuzzBytes bytes = {data, size};
+    size_t at = head + (size_t)fuzz_int(&bytes, 0, (int)(tail - head - 1));
+    memcpy(mended + at, bytes.data, bytes.size < tail - at ? bytes.size : tail - at);
     uint64_t checksum = poise_xxh64(mended, tail, 0);
     memcpy(mended + tail, &checksum, sizeof checksum);
     put_and_get(mended, record_size);
