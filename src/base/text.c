@@ -234,17 +234,24 @@ size_t poise_edit_distance(const char *a, const char *b)
     return old[m];
 }
 
+/* Of two names as near to a slip, is `name` the likelier one? People get the first letter right,
+ * and swap letters more often than they leave one out where the rest still makes a name. */
+static bool likelier(const char *word, const char *name, const char *than)
+{
+    bool first = fold(word[0]) == fold(name[0]), other = fold(word[0]) == fold(than[0]);
+    if (first != other)
+        return first;
+    return strlen(name) == strlen(word) && strlen(than) != strlen(word);
+}
+
 const char *poise_nearest(const char *word, const char *const *candidates, size_t n)
 {
     const char *best = NULL;
-    size_t length = strlen(word), best_distance = 2 + length / 4;
+    size_t best_distance = 2 + strlen(word) / 4;
     for (size_t i = 0; i < n; i++) {
         size_t distance = poise_edit_distance(word, candidates[i]);
-        /* Of two as near, the one of the same length: letters are swapped more often than left out
-         * where the rest still makes a name. */
-        bool closer = distance == best_distance && best && strlen(best) != length &&
-                      strlen(candidates[i]) == length;
-        if (distance < best_distance || closer) {
+        if (distance < best_distance ||
+            (best && distance == best_distance && likelier(word, candidates[i], best))) {
             best_distance = distance;
             best = candidates[i];
         }

@@ -41,8 +41,14 @@ typedef struct PoiseCommand {
 } PoiseCommand;
 
 /* One file per command. */
-extern const PoiseCommand POISE_COMMAND_WEIGH, POISE_COMMAND_SECTION, POISE_COMMAND_PARTS,
-    POISE_COMMAND_NEW, POISE_COMMAND_CHECK, POISE_COMMAND_SCHEMA;
+extern const PoiseCommand POISE_COMMAND_WEIGH;
+extern const PoiseCommand POISE_COMMAND_SECTION;
+extern const PoiseCommand POISE_COMMAND_COMPARE;
+extern const PoiseCommand POISE_COMMAND_SWEEP;
+extern const PoiseCommand POISE_COMMAND_PARTS;
+extern const PoiseCommand POISE_COMMAND_NEW;
+extern const PoiseCommand POISE_COMMAND_CHECK;
+extern const PoiseCommand POISE_COMMAND_SCHEMA;
 
 /* All commands, in the order of the help; NULL at the end. */
 extern const PoiseCommand *const POISE_COMMANDS[];

@@ -5,11 +5,13 @@
 #include "commands/command.h"
 #include "poise/version.h"
 
+/* clang-format off: one to a line, so that adding one changes one line */
 const PoiseCommand *const POISE_COMMANDS[] = {
-    &POISE_COMMAND_WEIGH, &POISE_COMMAND_SECTION, &POISE_COMMAND_PARTS,
-
-    &POISE_COMMAND_NEW,   &POISE_COMMAND_CHECK,   &POISE_COMMAND_SCHEMA, NULL,
+    &POISE_COMMAND_WEIGH, &POISE_COMMAND_SECTION, &POISE_COMMAND_COMPARE,
+    &POISE_COMMAND_SWEEP, &POISE_COMMAND_PARTS,   &POISE_COMMAND_NEW,
+    &POISE_COMMAND_CHECK, &POISE_COMMAND_SCHEMA,  NULL,
 };
+/* clang-format on */
 
 static void print_overview(FILE *to)
 {

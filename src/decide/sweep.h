@@ -41,6 +41,7 @@ void poise_sweep_choice(const PoiseSweep *sweep, uint64_t index,
                         size_t choice[POISE_SWEEP_MOST_AXES]);
 /* The file (with the variant) as it stands, weighed. */
 const PoiseWeighing *poise_sweep_base(const PoiseSweep *sweep);
+const char *poise_sweep_variant(const PoiseSweep *sweep); /* NULL: none */
 /* What the reader of the results should know, one sentence each. */
 size_t poise_sweep_note_count(const PoiseSweep *sweep);
 const char *poise_sweep_note(const PoiseSweep *sweep, size_t i);
@@ -49,8 +50,8 @@ const char *poise_sweep_note(const PoiseSweep *sweep, size_t i);
 PoiseStatus poise_sweep_instrument(const PoiseSweep *sweep, uint64_t index,
                                    PoiseInstrument **instrument, PoiseFaults *faults);
 
-/* One candidate. Values without a meaning are NAN; a combination that no instrument can have (each
- * of its values alone is good) has a mass of NAN. */
+/* One candidate. Values without a meaning are NAN; a combination that no instrument can have (a
+ * neck too short for its frets) has a mass of NAN. */
 typedef struct PoiseSweepRow {
     uint64_t index;
     double mass_g;

@@ -45,7 +45,10 @@ static PoiseStatus blame_value(const PoiseVary *axis, size_t value, const PoiseF
         return poise_fault_memory(to);
     for (size_t i = 0; i < poise_faults_count(from); i++) {
         PoiseFault fault = *poise_faults_get(from, i);
-        char *found = poise_format("%s, for the value %s", fault.found, axis->labels[value]);
+        /* Elsewhere than at the value itself it takes the value to understand the fault. */
+        bool here = fault.pointer && strcmp(fault.pointer, axis->pointer) == 0;
+        char *found = here ? poise_copy_text(fault.found)
+                           : poise_format("%s, for the value %s", fault.found, axis->labels[value]);
         if (!found)
             return poise_fault_memory(to);
         fault.found = found;

@@ -174,10 +174,8 @@ static PoiseStatus run_block(void *context, size_t worker, size_t round)
     return POISE_OK;
 }
 
-static PoiseStatus merge_block(const Run *run, size_t block, PoiseFront *front,
-                               PoiseSweepFindings *found)
+static void add_tally(const Run *run, const Tally *t, PoiseSweepFindings *found)
 {
-    const Tally *t = &run->tallies[block];
     found->count += t->rows;
     found->impossible += t->impossible;
     found->judged += t->judged;
@@ -188,7 +186,20 @@ static PoiseStatus merge_block(const Run *run, size_t block, PoiseFront *front,
         found->has_best = true;
         found->best = t->best;
     }
-    return poise_front_merge(front, &run->points[block * BLOCK], t->points);
+}
+
+/* All blocks of a round at once: sorting the front again for each would cost more than the rest. */
+static PoiseStatus merge_round(Run *run, size_t blocks, PoiseFront *front,
+                               PoiseSweepFindings *found)
+{
+    size_t n = 0;
+    for (size_t b = 0; b < blocks; b++) {
+        add_tally(run, &run->tallies[b], found);
+        memmove(&run->points[n], &run->points[b * BLOCK],
+                run->tallies[b].points * sizeof *run->points);
+        n += run->tallies[b].points;
+    }
+    return poise_front_merge(front, run->points, n);
 }
 
 static PoiseStatus run_rounds(Run *run, PoiseFront *front, PoiseSweepSink *sink, void *context,
@@ -201,8 +212,8 @@ static PoiseStatus run_rounds(Run *run, PoiseFront *front, PoiseSweepSink *sink,
         run->count = left < most ? left : most;
         size_t blocks = (size_t)((run->count + BLOCK - 1) / BLOCK);
         PoiseStatus status = poise_parallel(threads, blocks, run_block, run, NULL);
-        for (size_t b = 0; b < blocks && !status; b++)
-            status = merge_block(run, b, front, found);
+        if (!status)
+            status = merge_round(run, blocks, front, found);
         if (!status && sink)
             status = sink(run->rows, (size_t)run->count, context);
         if (status)

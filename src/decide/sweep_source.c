@@ -241,6 +241,11 @@ const PoiseWeighing *poise_sweep_base(const PoiseSweep *s)
     return s->weighing;
 }
 
+const char *poise_sweep_variant(const PoiseSweep *s)
+{
+    return s->options.variant;
+}
+
 size_t poise_sweep_note_count(const PoiseSweep *s)
 {
     return s->note_count;

@@ -180,6 +180,8 @@ static PoiseStatus unknown_id(const char *pointer, const char *what, const cJSON
     for (const cJSON *c = map && names ? map->child : NULL; c; c = c->next)
         names[n++] = c->string;
     const char *near = names && word ? poise_nearest(word, names, n) : NULL;
+    for (size_t i = 0; i < n && word && names && !near; i++) /* "spine" for "spine-tail" */
+        near = strstr(names[i], word) ? names[i] : NULL;
     char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
     PoiseStatus status = POISE_E_MEMORY;
     if (names && found && (hint || !near))

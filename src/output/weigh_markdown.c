@@ -7,8 +7,7 @@
 #include "output/words.h"
 #include "poise/weigh.h"
 
-/* Text from a file, with the characters that Markdown or HTML would act on made inert. */
-static void append_escaped(PoiseText *t, const char *s)
+void poise_words_markdown(PoiseText *t, const char *s)
 {
     PoiseText inert = {0};
     poise_text_append_inert(&inert, s);
@@ -39,7 +38,7 @@ static void add_row(PoiseText *t, const char *name, const char *group, const Poi
                     double u_g, double total_g)
 {
     poise_text_append(t, "| ");
-    append_escaped(t, name);
+    poise_words_markdown(t, name);
     poise_text_printf(t, " | %s |", group);
     number(t, b->mass_g, 1);
     number(t, u_g, 1);
@@ -54,7 +53,7 @@ static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
     for (size_t i = 0; i < list->count; i++) {
         poise_text_printf(t, "- %s: ", list->lines[i].label);
         if (list->lines[i].outside)
-            append_escaped(t, list->lines[i].value);
+            poise_words_markdown(t, list->lines[i].value);
         else
             poise_text_append(t, list->lines[i].value);
         poise_text_append(t, "\n");
@@ -88,7 +87,7 @@ static void add_pours(PoiseText *t, const PoiseWeighing *w)
         poise_words_pour(&list, &w->items[i]);
         if (list.count) {
             poise_text_append(t, "\n## Pour: ");
-            append_escaped(t, w->items[i].id);
+            poise_words_markdown(t, w->items[i].id);
             poise_text_append(t, "\n\n");
         }
         add_list_of_facts(t, &list);
@@ -102,7 +101,7 @@ static void add_list(PoiseText *t, const char *title, const char *const *lines, 
     poise_text_printf(t, "\n## %s\n\n", title);
     for (size_t i = 0; i < n && lines[i]; i++) {
         poise_text_append(t, "- ");
-        append_escaped(t, lines[i]);
+        poise_words_markdown(t, lines[i]);
         poise_text_append(t, "\n");
     }
 }
@@ -121,10 +120,10 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
 {
     PoiseText t = {0};
     poise_text_append(&t, "# ");
-    append_escaped(&t, w->name);
+    poise_words_markdown(&t, w->name);
     if (w->variant) {
         poise_text_append(&t, ", variant ");
-        append_escaped(&t, w->variant);
+        poise_words_markdown(&t, w->variant);
     }
     poise_text_append(&t, "\n\n| item | group | mass g | ± g | share % | x mm | y mm | z mm |\n"
                           "|---|---|--:|--:|--:|--:|--:|--:|\n");

@@ -47,6 +47,8 @@ extern const char *const POISE_RULES_OF_THUMB[];
 void poise_words_mass(PoiseText *text, double mass_g);
 /* A minus sign and no negative zero: "−12", "0", "312". */
 void poise_words_number(PoiseText *text, double value, int decimals);
+/* Text from a file for Markdown, the characters that Markdown or HTML would act on made inert. */
+void poise_words_markdown(PoiseText *text, const char *piece);
 /* The group an item's kind is listed under: "Printed sections". */
 const char *poise_words_group(const char *kind);
 

@@ -47,12 +47,12 @@ def same(got, want):
 
 
 def read_case(path):
-    text = path.read_text(encoding="utf-8")
-    match = re.match(r"\$ ?(.*)\n(?:exit (\d+)\n--- stdout\n(.*?)--- stderr\n(.*))?\Z", text, re.S)
+    text = path.read_bytes().decode("utf-8")  # as it is: CSV ends its lines in CR LF
+    match = re.match(r"\$ ?([^\n]*)\n(?:exit (\d+)\n--- stdout\n(.*?)--- stderr\n(.*))?\Z", text, re.S)
     if not match:
         raise ValueError(f"{path}: not a case")
     command, code, out, err = match.groups()
-    return command.split("\n")[0], None if code is None else int(code), out, err
+    return command, None if code is None else int(code), out, err
 
 
 def run_case(path, poise, components, instruments):
@@ -83,7 +83,7 @@ def main():
     for case in map(pathlib.Path, cases):
         command, code, out, err = run_case(case, poise, components, instruments)
         if update:
-            case.write_text(f"$ {command}\nexit {code}\n--- stdout\n{out}--- stderr\n{err}", encoding="utf-8")
+            case.write_bytes(f"$ {command}\nexit {code}\n--- stdout\n{out}--- stderr\n{err}".encode("utf-8"))
             continue
         _, want_code, want_out, want_err = read_case(case)
         problems = []
