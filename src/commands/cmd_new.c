@@ -93,12 +93,16 @@ static PoiseStatus make_file(const char *name, const char *text, PoiseFaults *fa
     if (!path)
         return poise_fault_memory(faults);
     PoiseStatus status = write_new(path, text, faults);
-    if (!status)
+    PoiseText shown = {0};
+    poise_text_append_inert(&shown, path);
+    char *words = poise_text_take(&shown);
+    if (!status && words)
         printf("Wrote %s. It weighs as it stands:\n\n"
                "  poise weigh %s\n\n"
                "Open it in a text editor: each \"note\" says what to change. \"poise parts WORD\"\n"
                "searches the parts and materials; \"poise check %s\" says what is wrong.\n",
-               path, path, path);
+               words, words, words);
+    poise_release(words);
     poise_release(path);
     return status;
 }

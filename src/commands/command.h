@@ -76,6 +76,10 @@ int poise_report_faults(const PoiseFaults *faults, PoiseStatus status);
  */
 int poise_put_result(char *text);
 
+/* From now on, a file that shrinks while it is read ends the program with a message and exit code 5
+ * (see PoiseView). */
+void poise_watch_files(void);
+
 /* A progress line on standard error: only on a terminal, only after a second. */
 typedef struct PoiseProgress {
     bool terminal, shown;

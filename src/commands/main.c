@@ -77,6 +77,7 @@ static int finish(int code)
 
 int main(int argc, char **argv)
 {
+    poise_watch_files();
     if (argc < 2) {
         print_overview(stderr);
         return poise_status_exit_code(POISE_E_USAGE);
