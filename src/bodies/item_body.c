@@ -43,6 +43,8 @@ static void apply_count(PoiseItemBody *out, int count)
     out->skin_mm3 *= count;
     out->infill_mm3 *= count;
     out->solid_mm3 *= count;
+    out->toolpath_g *= count;
+    out->layers_g *= count;
     out->print.filament_g *= count;
     out->print.filament_m *= count;
     out->print.hours *= count;
@@ -53,6 +55,7 @@ static void apply_count(PoiseItemBody *out, int count)
     out->pour.pigment_g *= count;
     out->predicted_g *= count;
     out->predicted_u_g *= count;
+    poise_doubt_times(&out->predicted_doubt, count);
 }
 
 /* r_file = R r + shift for an item in its own axes. One that its maker has placed already turns
@@ -88,6 +91,7 @@ static void apply_measured(PoiseItemBody *out, const PoiseItem *item)
     if (item->kind != POISE_ITEM_NECK || !item->as.neck.has_measured) {
         out->predicted_g = out->body.mass_g;
         out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
+        out->predicted_doubt = out->doubt;
     }
     if (item->has_measured) {
         out->body = poise_body_with_mass(&out->body, item->measured_g.value);

@@ -50,9 +50,15 @@ typedef struct PoiseItemBody {
     PoiseItemDoubt doubt;
     double predicted_g; /* what the estimate says even when a weighed mass replaced it */
     double predicted_u_g;
+    PoiseItemDoubt predicted_doubt; /* where that ± comes from */
 
     bool has_volumes; /* printed: all four; solid, poured, neck: solid only, the others NAN */
     double perimeter_mm3, skin_mm3, infill_mm3, solid_mm3;
+
+    /* printed, with a toolpath: what the body is made from, and what the layer model says of the
+     * same mesh (NAN without a mesh); all pieces together */
+    bool has_toolpath;
+    double toolpath_g, layers_g;
 
     bool has_print;
     PoisePrintFacts print; /* of all pieces together (filament, hours, price), size of one */
@@ -63,7 +69,7 @@ typedef struct PoiseItemBody {
      * shift. */
     double turn[3][3];
     double shift_mm[3];
-    PoiseLoadedSection *loaded;            /* printed only; owned */
+    PoiseLoadedSection *loaded;            /* printed from a mesh only; owned */
     char warning[POISE_ITEM_WARNING_SIZE]; /* "" or something the maker should know */
 } PoiseItemBody;
 

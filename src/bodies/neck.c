@@ -275,6 +275,7 @@ PoiseStatus poise_neck_body(const PoiseInstrument *instrument, const PoiseItem *
     find_doubt(&model, neck, axes.to_file, &out->doubt);
     out->predicted_g = out->body.mass_g;
     out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
+    out->predicted_doubt = out->doubt;
     if (neck->has_measured)
         apply_weighing(neck, axes.to_file, out);
     out->mass_u_g = poise_doubt_mass_u_g(&out->doubt);

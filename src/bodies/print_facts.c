@@ -39,9 +39,9 @@ typedef struct Footprint {
     double height;
 } Footprint;
 
-static Footprint footprint_of(const double size_mm[3], const double up[3])
+void poise_bed_axes(const double up[3], double axes[3][3])
 {
-    double z[3], x[3], y[3], length = poise_length(up);
+    double *x = axes[0], *z = axes[2], length = poise_length(up);
     int nearest = 0;
     for (int i = 0; i < 3; i++) {
         z[i] = up[i] / length;
@@ -54,12 +54,18 @@ static Footprint footprint_of(const double size_mm[3], const double up[3])
     length = poise_length(x);
     for (int i = 0; i < 3; i++)
         x[i] /= length;
-    poise_cross(z, x, y);
+    poise_cross(z, x, axes[1]);
+}
+
+static Footprint footprint_of(const double size_mm[3], const double up[3])
+{
+    double axes[3][3];
+    poise_bed_axes(up, axes);
     Footprint f = {.height = 0.0};
     for (int i = 0; i < 3; i++) {
-        f.edge[i][0] = size_mm[i] * x[i];
-        f.edge[i][1] = size_mm[i] * y[i];
-        f.height += size_mm[i] * fabs(z[i]);
+        f.edge[i][0] = size_mm[i] * axes[0][i];
+        f.edge[i][1] = size_mm[i] * axes[1][i];
+        f.height += size_mm[i] * fabs(axes[2][i]);
     }
     return f;
 }

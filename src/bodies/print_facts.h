@@ -32,6 +32,10 @@ typedef struct PoisePrintJob {
 void poise_print_facts(const PoisePrintJob *job, const PoisePrinter *printer,
                        PoisePrintFacts *facts);
 
+/* The bed's axes as rows, unit vectors in the mesh's axes, for a part that lies at turn 0: z is
+ * `up`, x the mesh axis after the one nearest `up` (x for z), made square to `up`. */
+void poise_bed_axes(const double up[3], double axes[3][3]);
+
 /* A box seen along `up`: footprint and height at a turn about `up`. */
 typedef struct PoiseBedFit {
     bool fits;
@@ -43,8 +47,7 @@ typedef struct PoiseBedFit {
 /* The turn about `up` at which a box lies best on a bed: the box as it stands if that fits, else
  * turned by 90° if that fits, else the turn with the most room to spare (or the least excess) on
  * the tighter side. Exact for the box; a part that does not reach its box's corners may fit where
- * the box does not. At turn 0 the bed's x is the mesh axis after the one nearest `up` (x for z),
- * made square to `up`. bed_mm[2] ≤ 0: no limit to the height. */
+ * the box does not. Turn 0 is as in poise_bed_axes(). bed_mm[2] ≤ 0: no limit to the height. */
 PoiseBedFit poise_bed_fit(const double size_mm[3], const double up[3], const double bed_mm[3]);
 
 #endif

@@ -12,6 +12,19 @@ double poise_infill_share(double infill)
     return infill * (1.0 + POISE_INFILL_OVERLAP * (1.0 - infill));
 }
 
+PoiseLaying poise_printed_laying(const PoisePrinted *printed, bool told)
+{
+    const PoiseMaterial *material = printed->material;
+    double set = printed->flow.value, scale = told ? 1.0 / set : 1.0;
+    PoiseLaying laying = {material->density_g_cm3, {set * scale, printed->flow.u * scale}};
+    if (material->laid_g_cm3.value > 0.0)
+        laying = (PoiseLaying){material->laid_g_cm3, {set * scale, 0.0}};
+    else if (printed->learned_flow.value > 0.0)
+        laying.flow = (PoiseQuantity){set * scale * printed->learned_flow.value,
+                                      set * scale * printed->learned_flow.u};
+    return laying;
+}
+
 PoiseBody poise_printed_fill(const PoiseSplit *split, double infill, double flow,
                              double density_g_cm3)
 {
@@ -42,16 +55,24 @@ static void add_region_doubt(PoiseItemDoubt *doubt, const PoiseMoments *region, 
     }
 }
 
+static double share_of(PoiseQuantity q)
+{
+    return q.value > 0.0 ? q.u / q.value : 0.0;
+}
+
+PoiseItemDoubt poise_laying_doubt(const PoiseLaying *laying, double mass_g)
+{
+    return (PoiseItemDoubt){.density_u_g = mass_g * share_of(laying->density_g_cm3),
+                            .flow_u_g = mass_g * share_of(laying->flow)};
+}
+
 PoiseItemDoubt poise_printed_doubt(const PoisePrinted *printed, const PoiseSplit *split,
                                    const PoiseBody *body)
 {
-    double flow = printed->flow.value, infill = printed->infill.value;
-    double share = poise_infill_share(infill);
-    double g_per_mm3 = printed->material->density_g_cm3.value * flow * G_MM3_PER_G_CM3;
-    PoiseItemDoubt doubt = {
-        .density_u_g = poise_density_doubt_g(printed->material, body->mass_g),
-        .flow_u_g = flow > 0.0 ? body->mass_g * printed->flow.u / flow : 0.0,
-    };
+    PoiseLaying laying = poise_printed_laying(printed, false);
+    double infill = printed->infill.value, share = poise_infill_share(infill);
+    double g_per_mm3 = laying.density_g_cm3.value * laying.flow.value * G_MM3_PER_G_CM3;
+    PoiseItemDoubt doubt = poise_laying_doubt(&laying, body->mass_g);
     /* The slope of the share, and a pattern that cannot be off where there is none or no room for
      * it. */
     double slope = 1.0 + POISE_INFILL_OVERLAP * (1.0 - 2.0 * infill);

@@ -18,6 +18,22 @@
 /* The share of the infill region that is filled, for a nominal fraction 0 … 1. */
 double poise_infill_share(double infill);
 
+/* What comes out of the nozzle for what it is told to lay: grams are density times flow times the
+ * volume told. One material's density is common to all that is made of it, the flow to all that the
+ * printer prints. */
+typedef struct PoiseLaying {
+    PoiseQuantity density_g_cm3, flow;
+} PoiseLaying;
+
+/* From the material, the flow setting and what a profile knows. Where the profile knows the product
+ * of the two for this material, `density_g_cm3` is that product with all of its doubt, and the flow
+ * is what is set, without any. `told`: a volume that the setting is in already (a toolpath's), so
+ * that only what the printer lays over it counts. */
+PoiseLaying poise_printed_laying(const PoisePrinted *printed, bool told);
+
+/* What a mass laid so owes to the material and to the flow. */
+PoiseItemDoubt poise_laying_doubt(const PoiseLaying *laying, double mass_g);
+
 /* Mass ρ·flow·(perimeters + skins + share·infill region); centre and inertia follow that sum. */
 PoiseBody poise_printed_fill(const PoiseSplit *split, double infill, double flow,
                              double density_g_cm3);

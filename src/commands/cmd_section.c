@@ -22,6 +22,8 @@ static const PoiseOption OPTIONS[] = {
     {"up", 0, "X,Y,Z", false, "build direction in the mesh's axes (default 0,0,1)"},
     {"flow", 0, "FACTOR", false, "extrusion multiplier (default 1)"},
     {"mesh-unit", 0, "UNIT", false, "unit of an STL or OBJ file: mm, cm, m, in, ft"},
+    {"toolpath", 0, "FILE", false, "the printer's program: the mass is then what it lays"},
+    {"toolpath-turn", 0, "DEG", false, "how the part is turned on the bed, anticlockwise"},
     {"bed", 0, "X,Y,Z", false, "printer's bed and height, to see whether it fits"},
     {"speed", 0, "MM3/S", false, "average volumetric flow of the printer (default 11)"},
     {"spool", 0, "MASS", false, "filament on a spool (default \"1 kg\")"},
@@ -85,6 +87,10 @@ static char *instrument_text(const PoiseArguments *a)
     if (unit)
         cJSON_AddStringToObject(item, "mesh_unit", unit);
     cJSON_AddStringToObject(item, "material", material ? material : "petg");
+    const char *toolpath = poise_option_value(a, "toolpath");
+    if (toolpath)
+        cJSON_AddStringToObject(item, "toolpath", toolpath);
+    set(item, "toolpath_turn", a, "toolpath-turn", false);
     cJSON *print = cJSON_AddObjectToObject(item, "print");
     static const char *const same_name[] = {"infill", "perimeters", "layer", "line",
                                             "top",    "bottom",     "flow"};

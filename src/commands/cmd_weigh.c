@@ -56,23 +56,6 @@ static bool read_options(const PoiseArguments *a, PoiseWeighOptions *options)
     return true;
 }
 
-static PoiseStatus weigh_file(const PoiseArguments *a, PoiseWeighOptions *options,
-                              PoiseInstrument **instrument, PoiseWeighing **weighing,
-                              PoiseFaults *faults)
-{
-    PoiseStatus status = poise_instrument_read(a->operands[0], poise_option_value(a, "variant"),
-                                               NULL, instrument, faults);
-    if (status)
-        return status;
-    PoiseProgress progress;
-    poise_progress_begin(&progress);
-    options->progress = poise_progress_show;
-    options->context = &progress;
-    status = poise_weigh(*instrument, options, weighing, faults);
-    poise_progress_end(&progress);
-    return status;
-}
-
 static int run(const PoiseArguments *a)
 {
     PoiseWeighOptions options = {0};
@@ -87,7 +70,7 @@ static int run(const PoiseArguments *a)
     PoiseFaults *faults = poise_faults_new();
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
-    PoiseStatus status = weigh_file(a, &options, &instrument, &weighing, faults);
+    PoiseStatus status = poise_weigh_operand(a, &options, &instrument, &weighing, faults);
     int code =
         status ? poise_report_faults(faults, status) : poise_put_result(format_result(a, weighing));
     if (code == 0 && poise_has_option(a, "strict") && !weighing->targets_met) {

@@ -5,7 +5,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "poise/status.h"
+#include "poise/weigh.h"
 
 /* One option of a command. */
 typedef struct PoiseOption {
@@ -45,6 +45,7 @@ extern const PoiseCommand POISE_COMMAND_WEIGH;
 extern const PoiseCommand POISE_COMMAND_SECTION;
 extern const PoiseCommand POISE_COMMAND_COMPARE;
 extern const PoiseCommand POISE_COMMAND_SWEEP;
+extern const PoiseCommand POISE_COMMAND_TALLY;
 extern const PoiseCommand POISE_COMMAND_PARTS;
 extern const PoiseCommand POISE_COMMAND_NEW;
 extern const PoiseCommand POISE_COMMAND_CHECK;
@@ -79,6 +80,12 @@ int poise_put_result(char *text);
 /* From now on, a file that shrinks while it is read ends the program with a message and exit code 5
  * (see PoiseView). */
 void poise_watch_files(void);
+
+/* Reads the first operand as an instrument file, in the variant that "variant" names, and weighs it
+ * with a progress line. `options` gets that line's functions. */
+PoiseStatus poise_weigh_operand(const PoiseArguments *arguments, PoiseWeighOptions *options,
+                                PoiseInstrument **instrument, PoiseWeighing **weighing,
+                                PoiseFaults *faults);
 
 /* A progress line on standard error: only on a terminal, only after a second. */
 typedef struct PoiseProgress {

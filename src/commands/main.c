@@ -5,11 +5,19 @@
 #include "commands/command.h"
 #include "poise/version.h"
 
-/* clang-format off: one to a line, so that adding one changes one line */
+/* One to a line, so that adding one changes one line. */
+/* clang-format off */
 const PoiseCommand *const POISE_COMMANDS[] = {
-    &POISE_COMMAND_WEIGH, &POISE_COMMAND_SECTION, &POISE_COMMAND_COMPARE,
-    &POISE_COMMAND_SWEEP, &POISE_COMMAND_PARTS,   &POISE_COMMAND_NEW,
-    &POISE_COMMAND_CHECK, &POISE_COMMAND_SCHEMA,  NULL,
+    &POISE_COMMAND_WEIGH,
+    &POISE_COMMAND_SECTION,
+    &POISE_COMMAND_COMPARE,
+    &POISE_COMMAND_SWEEP,
+    &POISE_COMMAND_TALLY,
+    &POISE_COMMAND_PARTS,
+    &POISE_COMMAND_NEW,
+    &POISE_COMMAND_CHECK,
+    &POISE_COMMAND_SCHEMA,
+    NULL,
 };
 /* clang-format on */
 

@@ -106,19 +106,27 @@ static size_t cell_of(const PoiseFront *f, int k, double value)
     return cell > 0 && value < f->from[k] + (double)cell * f->width[k] ? cell - 1 : cell;
 }
 
+/* Down to a whole step: points are told apart by these. */
+static double snapped(const PoiseFront *f, double value)
+{
+    return f->step > 0.0 ? whole_steps(value, f->step) * f->step : value;
+}
+
 bool poise_front_beaten(const PoiseFront *f, const double by[3])
 {
-    if (f->count == 0 || !(by[0] >= f->from[0]) || !(by[1] >= f->from[1]))
+    double x = snapped(f, by[0]), y = snapped(f, by[1]);
+    if (f->count == 0 || !(x >= f->from[0]) || !(y >= f->from[1]))
         return false;
-    return f->least[cell_of(f, 0, by[0])][cell_of(f, 1, by[1])] <= by[2];
+    return f->least[cell_of(f, 0, x)][cell_of(f, 1, y)] <= snapped(f, by[2]);
 }
 
 static void find_range(PoiseFront *f, int k)
 {
     double lo = INFINITY, hi = -INFINITY;
     for (size_t i = 0; i < f->count; i++) {
-        lo = fmin(lo, f->points[i].by[k]);
-        hi = fmax(hi, f->points[i].by[k]);
+        double value = snapped(f, f->points[i].by[k]);
+        lo = fmin(lo, value);
+        hi = fmax(hi, value);
     }
     f->from[k] = lo;
     /* Of no width (all hold, say): any width puts all that is above into the last cell. */
@@ -142,9 +150,10 @@ static void draw_map(PoiseFront *f)
         for (size_t j = 0; j < POISE_FRONT_CELLS; j++)
             f->least[i][j] = INFINITY;
     for (size_t p = 0; p < f->count; p++) {
-        size_t i = cell_above(f, 0, f->points[p].by[0]), j = cell_above(f, 1, f->points[p].by[1]);
+        const double *by = f->points[p].by;
+        size_t i = cell_above(f, 0, snapped(f, by[0])), j = cell_above(f, 1, snapped(f, by[1]));
         if (i < POISE_FRONT_CELLS && j < POISE_FRONT_CELLS)
-            f->least[i][j] = fmin(f->least[i][j], f->points[p].by[2]);
+            f->least[i][j] = fmin(f->least[i][j], snapped(f, by[2]));
     }
     for (size_t i = 0; i < POISE_FRONT_CELLS; i++)
         for (size_t j = 0; j < POISE_FRONT_CELLS; j++) {

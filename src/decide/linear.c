@@ -23,8 +23,9 @@ static void restate_printed(const PoiseInstrument *in, const PoisePrinted *p, Po
 {
     s->perimeters = p->perimeters;
     s->infill = p->infill.value;
-    s->flow = p->flow.value;
-    s->density_g_cm3 = p->material->density_g_cm3.value;
+    PoiseLaying laying = poise_printed_laying(p, false);
+    s->flow = laying.flow.value;
+    s->density_g_cm3 = laying.density_g_cm3.value;
     s->waste = p->waste;
     s->support_g = p->support_g;
     s->printer = in->printer;
@@ -44,7 +45,7 @@ void poise_linear_restate(const PoiseInstrument *in, const PoiseItem *item, Pois
         s->piece_price = item->price;
     else if (item->kind == POISE_ITEM_PART && item->part->has_price)
         s->piece_price = item->part->price;
-    if (item->kind == POISE_ITEM_PRINTED)
+    if (poise_item_is_split(item))
         restate_printed(in, &item->as.printed, s);
 }
 
@@ -54,11 +55,18 @@ PoiseLinearSetting poise_linear_setting(const PoiseInstrument *in, const PoiseIt
     PoiseLinearSetting s;
     memset(&s, 0, sizeof s);
     poise_linear_restate(in, item, &s);
-    if (item->kind == POISE_ITEM_PRINTED) {
+    if (poise_item_is_split(item)) {
         s.section = body->loaded;
         return s;
     }
-    s.piece_g = body->predicted_g / item->count;
+    /* A weighed neck is what the scale says; a mass under "measured" stands beside the estimate. */
+    s.piece_print_price = (double)NAN;
+    s.piece_g = (item->has_measured ? body->predicted_g : body->body.mass_g) / item->count;
+    if (body->has_print) {
+        s.piece_filament_g = body->print.filament_g / item->count;
+        s.piece_hours = body->print.hours / item->count;
+        s.piece_print_price = body->print.price / item->count;
+    }
     const double *c = body->body.centre_mm;
     for (int i = 0; i < 3; i++) {
         s.centre_mm[i] = c[i];
@@ -147,6 +155,10 @@ PoiseLinearSum poise_linear_sum(const PoiseLinearSetting *s, const double origin
             price = (isnan(price) ? 0.0 : price) + facts.price * count;
     } else {
         centre_in_file(s, s->centre_mm, origin_mm, centre);
+        sum.filament_g = s->piece_filament_g * count;
+        sum.hours = s->piece_hours * count;
+        if (!isnan(s->piece_print_price))
+            price = (isnan(price) ? 0.0 : price) + s->piece_print_price * count;
     }
     sum.mass_g = isnan(s->measured_g) ? piece_g * count : s->measured_g;
     for (int i = 0; i < 3; i++)

@@ -18,7 +18,7 @@
 /* What an item's mass, place and printing follow from. Every member is eight bytes wide and none is
  * padded, so that two settings can be compared, and the differences taken over, word by word. */
 typedef struct PoiseLinearSetting {
-    /* printed sections; `section` is NULL for every other kind */
+    /* printed sections split into layers; `section` is NULL for everything else, toolpaths too */
     const PoiseLoadedSection *section;
     int64_t perimeters; /* 0 … POISE_MAX_PERIMETERS */
     double infill;      /* fraction 0 … 1 */
@@ -28,6 +28,7 @@ typedef struct PoiseLinearSetting {
     /* every other kind: one piece, about the item's own origin, in its own axes (a neck or a set of
      * strings: in the file's, and then turn_deg and shift_mm are 0) */
     double piece_g, centre_mm[3];
+    double piece_filament_g, piece_hours, piece_print_price; /* of a toolpath; price NAN: unknown */
 
     int64_t count;
     double turn_deg[3], shift_mm[3]; /* r_file = R(turn) r + shift */

@@ -17,7 +17,7 @@ static PoiseStatus setting_of(PoiseSweep *s, const PoiseInstrument *in, size_t n
     PoiseStatus status = POISE_OK;
     if (!item) /* no pointer takes an item away */
         return poise_fault_say(faults, POISE_E_INTERNAL, NULL, "an item lost on the way");
-    if (item->kind == POISE_ITEM_PRINTED) {
+    if (poise_item_is_split(item)) {
         const PoiseLoadedSection *section = NULL;
         status = poise_sweep_section(s, item, number, &section, faults);
         PoiseItemBody body = {.loaded = (PoiseLoadedSection *)section};

@@ -74,7 +74,9 @@ static PoiseSweepAspect aspect_of_own(const char *pointer, const PoiseItem *item
         return item->kind == POISE_ITEM_PART ? POISE_TOUCH_PIECE : POISE_TOUCH_DIRECT;
     if (token_is(pointer, 2, "count") || (!scaled && token_among(pointer, 2, place)))
         return POISE_TOUCH_DIRECT;
-    return item->kind == POISE_ITEM_PRINTED ? aspect_of_printed(pointer) : POISE_TOUCH_PIECE;
+    if (item->kind != POISE_ITEM_PRINTED)
+        return POISE_TOUCH_PIECE;
+    return poise_item_is_split(item) ? aspect_of_printed(pointer) : POISE_TOUCH_WHOLE;
 }
 
 static bool is_own(const PoiseInstrument *in, const PoiseMaterial *material)
@@ -122,7 +124,7 @@ static PoiseSweepAspect aspect_of_material(const PoiseSweep *s, size_t number)
     }
     if (!touched)
         return POISE_TOUCH_NOTHING;
-    return item->kind == POISE_ITEM_PRINTED ? POISE_TOUCH_MATERIAL : POISE_TOUCH_PIECE;
+    return poise_item_is_split(item) ? POISE_TOUCH_MATERIAL : POISE_TOUCH_PIECE;
 }
 
 PoiseSweepAspect poise_sweep_touches_item(const PoiseSweep *s, size_t axis, size_t number)
@@ -136,8 +138,10 @@ PoiseSweepAspect poise_sweep_touches_item(const PoiseSweep *s, size_t axis, size
         return names_item(s, pointer, item) ? POISE_TOUCH_WHOLE : POISE_TOUCH_NOTHING;
     if (token_is(pointer, 0, "materials"))
         return aspect_of_material(s, number);
-    if (token_is(pointer, 0, "printer"))
-        return item->kind == POISE_ITEM_PRINTED ? POISE_TOUCH_DIRECT : POISE_TOUCH_NOTHING;
+    if (token_is(pointer, 0, "profile"))
+        return POISE_TOUCH_WHOLE;
+    if (token_is(pointer, 0, "printer") && item->kind == POISE_ITEM_PRINTED)
+        return poise_item_is_split(item) ? POISE_TOUCH_DIRECT : POISE_TOUCH_PIECE;
     return token_among(pointer, 0, scale) ? POISE_TOUCH_PIECE : POISE_TOUCH_NOTHING;
 }
 

@@ -43,6 +43,23 @@ static void require_material(PoiseReading *r, const cJSON *object, const char *n
                               "the component library lacks the usual one");
 }
 
+static void finish_printed(PoiseReading *r, const cJSON *object, const PoiseInstrument *instrument,
+                           PoisePrinted *printed)
+{
+    static const char *const of_toolpaths[] = {"toolpath_at", "toolpath_turn",
+                                               "toolpath_skip_below"};
+    if (!has(object, "mesh") && !has(object, "toolpath"))
+        poise_reading_missing(r, "mesh", "a mesh file, or a toolpath", NULL);
+    else if (has(object, "mesh_unit"))
+        require(r, object, "mesh", "the mesh whose unit is given", NULL);
+    for (size_t i = 0; i < sizeof of_toolpaths / sizeof *of_toolpaths; i++)
+        if (has(object, of_toolpaths[i]) && !has(object, "toolpath")) {
+            require(r, object, "toolpath", "the toolpath that is placed", NULL);
+            break;
+        }
+    printed->learned_flow = instrument->learned_flow;
+}
+
 static void finish_poured(PoiseReading *r, const cJSON *object)
 {
     if (has(object, "mesh")) {
@@ -221,6 +238,9 @@ static void finish(PoiseReading *r, const cJSON *object, const PoiseInstrument *
                    PoiseItem *item)
 {
     switch (item->kind) {
+    case POISE_ITEM_PRINTED:
+        finish_printed(r, object, instrument, &item->as.printed);
+        break;
     case POISE_ITEM_POURED:
         finish_poured(r, object);
         break;
@@ -236,7 +256,6 @@ static void finish(PoiseReading *r, const cJSON *object, const PoiseInstrument *
     case POISE_ITEM_MASS:
         finish_mass(r, object, &item->as.mass);
         break;
-    case POISE_ITEM_PRINTED:
     case POISE_ITEM_PART:
         break;
     }

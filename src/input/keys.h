@@ -104,7 +104,11 @@ extern const PoiseTable poise_instrument_keys; /* fills PoiseInstrument */
 extern const PoiseTable poise_item_keys;  /* fills PoiseItem; cases in the order of PoiseItemKind */
 extern const PoiseTable poise_cut_keys;   /* fills PoiseCut */
 extern const PoiseTable poise_gauge_keys; /* fills PoiseString */
+extern const PoiseTable poise_support_keys;      /* fills PoiseObservedSupport */
 extern const PoiseTable poise_own_material_keys; /* fills PoiseMaterialDraft (material_read.h) */
+
+/* A profile (profile.h): fill PoiseProfileHead and PoiseProfileMaterial. */
+extern const PoiseTable poise_profile_keys, poise_profile_material_keys;
 
 extern const PoiseTable poise_component_file_keys;
 extern const PoiseTable poise_material_keys; /* PoiseMaterialDraft */

@@ -6,6 +6,12 @@
 
 #define I PoiseInstrument
 
+/* JSON has no comments: a note may stand beside whatever it is about. */
+#define NOTE                                                                                       \
+    {                                                                                              \
+        "note", "anything worth saying", TEXT                                                      \
+    }
+
 static const char *const HANDS[] = {"right", "left", NULL};
 
 static const PoiseKey FRAME[] = {
@@ -15,6 +21,7 @@ static const PoiseKey FRAME[] = {
      TO_VECTOR(I, frame.face)},
     {"handed", "the player's hand that plucks", CHOICE(HANDS), DEFAULT("\"right\""),
      TO_BOOL(I, frame.left)},
+    NOTE,
 };
 static const PoiseTable FRAME_KEYS = {"frame", "which way the drawing's axes lie", KEYS(FRAME)};
 
@@ -22,12 +29,14 @@ static const PoiseKey SCALE[] = {
     {"nut", "where the strings leave the nut", POINT(3), REQUIRED, TO_VECTOR(I, nut_mm)},
     {"saddle", "where the strings leave the saddle", POINT(3), REQUIRED, TO_VECTOR(I, saddle_mm)},
     {"frets", "number of frets", WHOLE(0, 60), TO_INT(I, frets)},
+    NOTE,
 };
 static const PoiseTable SCALE_KEYS = {"scale", "the speaking length of the strings", KEYS(SCALE)};
 
 static const PoiseKey POSTS[] = {
     {"tail", "strap post at the tail", POINT(3), REQUIRED, TO_VECTOR(I, tail_mm)},
     {"horn", "strap post nearer the head", POINT(3), REQUIRED, TO_VECTOR(I, horn_mm)},
+    NOTE,
 };
 static const PoiseTable POSTS_KEYS = {"posts", "the strap posts", KEYS(POSTS)};
 
@@ -37,6 +46,7 @@ static const PoiseKey STRAP[] = {
     /* 0.2 (webbing on a smooth shirt) to 0.6 (suede on cotton): common practice, no source. */
     {"friction", "friction coefficient of the strap on the shoulder", AMOUNT(POISE_UNIT_FRICTION),
      NOT_NEGATIVE, DEFAULT("\"0.35 ± 0.1\""), TO_QUANTITY(I, friction)},
+    NOTE,
 };
 static const PoiseTable STRAP_KEYS = {"strap", "the strap", KEYS(STRAP)};
 
@@ -46,6 +56,7 @@ static const PoiseKey STANCE[] = {
     {"hand",
      "where the fretting hand carries: \"nut\", \"fret N\" or a point; \"nut\" unless given",
      .kind = POISE_VALUE_HAND},
+    NOTE,
 };
 static const PoiseTable STANCE_KEYS = {"stance", "how the instrument is played", KEYS(STANCE)};
 
@@ -60,6 +71,7 @@ static const PoiseKey SEAT[] = {
     {"width", "width over which the leg carries", LENGTH, POSITIVE, DEFAULT("90"),
      TO_DOUBLE(I, seat_width_mm)},
     {"arm", "the playing arm resting on the body", OBJECT(ARM_KEYS), FLAG(I, has_arm)},
+    NOTE,
 };
 static const PoiseTable SEAT_KEYS = {"seat", "playing seated, the body on the leg", KEYS(SEAT)};
 
@@ -70,6 +82,7 @@ static const PoiseKey TARGET[] = {
      TO_DOUBLE(I, target_hand_load_g), FLAG(I, has_target_hand_load)},
     {"margin", "at least this far from a neck dive", LENGTH, TO_DOUBLE(I, target_margin_mm),
      FLAG(I, has_target_margin)},
+    NOTE,
 };
 static const PoiseTable TARGET_KEYS = {"target", "what the build should reach", KEYS(TARGET)};
 
@@ -86,13 +99,74 @@ static const PoiseKey PRINTER[] = {
      TO_DOUBLE(I, printer.price)},
     {"filament", "filament diameter", LENGTH, BETWEEN(0.5, 10), DEFAULT("1.75"),
      TO_DOUBLE(I, printer.filament_mm)},
+    NOTE,
 };
 static const PoiseTable PRINTER_KEYS = {"printer", "the printer and its filament", KEYS(PRINTER)};
+
+/* The finished instrument. Stations are distances from the saddle, towards the head. */
+#define O(member) observed.member
+
+#define HUNG(side)                                                                                 \
+    {                                                                                              \
+        {"mark", "a point of the face that the plumb line crosses", POINT(2),                      \
+         TO_VECTOR(I, O(side##_mark_mm)), FLAG(I, O(side##_by_mark))},                             \
+            {"neck_angle",                                                                         \
+             "in place of a mark: the strings' direction above the horizontal",                    \
+             AMOUNT(POISE_UNIT_ANGLE),                                                             \
+             BETWEEN(-180, 180),                                                                   \
+             TO_QUANTITY(I, O(side##_angle_deg)),                                                  \
+             FLAG(I, O(side##_by_angle))},                                                         \
+    }
+static const PoiseKey HUNG_TAIL[] = HUNG(tail), HUNG_HORN[] = HUNG(horn);
+static const PoiseTable HUNG_TAIL_KEYS = {"hung-tail", "the instrument hanging from the tail post",
+                                          KEYS(HUNG_TAIL)},
+                        HUNG_HORN_KEYS = {"hung-horn", "the instrument hanging from the horn post",
+                                          KEYS(HUNG_HORN)};
+
+static const PoiseKey HANGING[] = {
+    {"tail", "the plumb line from the tail post", OBJECT(HUNG_TAIL_KEYS), REQUIRED},
+    {"horn", "the plumb line from the horn post", OBJECT(HUNG_HORN_KEYS), REQUIRED},
+    {"within", "how well marks and posts are placed", LENGTH, POSITIVE, DEFAULT("2"),
+     TO_DOUBLE(I, O(mark_u_mm))},
+};
+static const PoiseTable HANGING_KEYS = {"hanging", "plumb lines from both strap posts",
+                                        KEYS(HANGING)};
+
+static const PoiseKey SUPPORT[] = {
+    {"at", "where it touches, from the saddle towards the head", LENGTH, REQUIRED,
+     TO_QUANTITY(PoiseObservedSupport, station_mm)},
+    {"load", "what its scale shows", MASS, REQUIRED, NOT_NEGATIVE,
+     TO_QUANTITY(PoiseObservedSupport, load_g)},
+};
+const PoiseTable poise_support_keys = {"support", "one scale under the instrument", KEYS(SUPPORT)};
+
+static const PoiseKey EDGE[] = {
+    {"tips_tail", "from the saddle to where it tips to the tail", LENGTH, REQUIRED,
+     TO_DOUBLE(I, O(tips_tail_mm))},
+    {"tips_head", "from the saddle to where it tips to the head", LENGTH, REQUIRED,
+     TO_DOUBLE(I, O(tips_head_mm))},
+    {"within", "how well a station is read", LENGTH, POSITIVE, DEFAULT("1"),
+     TO_DOUBLE(I, O(edge_u_mm))},
+};
+static const PoiseTable EDGE_KEYS = {"edge", "over a knife edge across the strings", KEYS(EDGE)};
+
+static const PoiseKey OBSERVED[] = {
+    {"mass", "what the whole weighs", MASS, POSITIVE, TO_QUANTITY(I, O(mass_g)),
+     FLAG(I, O(has_mass))},
+    {"scales", "the scales under it, two to four", .kind = POISE_VALUE_LIST,
+     .table = &poise_support_keys},
+    {"hanging", "plumb lines from both strap posts", OBJECT(HANGING_KEYS), FLAG(I, O(has_hanging))},
+    {"edge", "over a knife edge across the strings", OBJECT(EDGE_KEYS), FLAG(I, O(has_edge))},
+    {"slip", "the neck angle at which the strap starts to slip", AMOUNT(POISE_UNIT_ANGLE),
+     BETWEEN(-89, 89), TO_QUANTITY(I, O(slip_deg)), FLAG(I, O(has_slip))},
+};
+static const PoiseTable OBSERVED_KEYS = {
+    "observed", "the finished instrument, weighed and balanced", KEYS(OBSERVED)};
 
 static const PoiseKey INSTRUMENT[] = {
     {"poise", "version of the format: 1", WHOLE(1, 1), REQUIRED},
     {"name", "what the instrument is called; the file's name unless given", TEXT, TO_TEXT(I, name)},
-    {"note", "anything worth saying", TEXT},
+    NOTE,
     {"frame", "which way the drawing's axes lie", OBJECT(FRAME_KEYS)},
     {"scale", "the speaking length of the strings", OBJECT(SCALE_KEYS), FLAG(I, has_scale)},
     {"posts", "the strap posts", OBJECT(POSTS_KEYS), FLAG(I, has_posts)},
@@ -103,10 +177,14 @@ static const PoiseKey INSTRUMENT[] = {
     {"printer", "the printer and its filament", OBJECT(PRINTER_KEYS)},
     {"materials", "materials of this file's own, by id", .kind = POISE_VALUE_MAP,
      .table = &poise_own_material_keys},
+    {"profile", "a file of what weighed prints taught, written by `poise tally --learn`",
+     .kind = POISE_VALUE_PATH, TO_TEXT(I, profile)},
     {"items", "everything that has mass, by id", .kind = POISE_VALUE_MAP, .table = &poise_item_keys,
      REQUIRED, BETWEEN(1, POISE_LIMIT_ITEMS)},
     {"measured", "weighed masses, by item id", .kind = POISE_VALUE_MASSES, .unit = POISE_UNIT_MASS,
      POSITIVE},
+    {"observed", "the finished instrument, weighed and balanced", OBJECT(OBSERVED_KEYS),
+     FLAG(I, has_observed)},
     {"variants", "merge patches (RFC 7396) over this file, by name", .kind = POISE_VALUE_PATCHES},
 };
 const PoiseTable poise_instrument_keys = {"instrument", "An instrument file of poise",

@@ -39,11 +39,22 @@ static const PoiseKey PRINT[] = {
 static const PoiseTable PRINT_KEYS = {"print", "how a section is printed", KEYS(PRINT)};
 
 static const PoiseKey PRINTED[] = {
-    {"mesh", "mesh file: STL, OBJ or 3MF", MESH, REQUIRED, TO_TEXT(T, as.printed.mesh)},
+    {"mesh", "mesh file: STL, OBJ or 3MF; may be left out beside a toolpath", MESH,
+     TO_TEXT(T, as.printed.mesh)},
     {"mesh_unit", "unit of a mesh file that has none; mm unless given", MESH_UNIT,
      TO_TEXT(T, as.printed.mesh_unit)},
     {"material", "filament material", MATERIAL(T, as.printed.material), REQUIRED},
     {"print", "how it is printed", OBJECT(PRINT_KEYS)},
+    {"toolpath", "the printer's program: the mass is then what it lays", MESH,
+     TO_TEXT(T, as.printed.toolpath)},
+    {"toolpath_at",
+     "where the bed's origin lies in the mesh's axes; laid over the mesh unless given", POINT(3),
+     TO_VECTOR(T, as.printed.toolpath_at_mm), FLAG(T, as.printed.has_toolpath_at)},
+    {"toolpath_turn", "how the part is turned on the bed, anticlockwise from above",
+     AMOUNT(POISE_UNIT_ANGLE), BETWEEN(-360, 360), DEFAULT("0"),
+     TO_DOUBLE(T, as.printed.toolpath_turn_deg)},
+    {"toolpath_skip_below", "plastic laid lower than this above the bed is no part of it", LENGTH,
+     NOT_NEGATIVE, DEFAULT("0"), TO_DOUBLE(T, as.printed.toolpath_skip_below_mm)},
 };
 static const PoiseTable PRINTED_KEYS = {"printed", "a printed section", KEYS(PRINTED)};
 

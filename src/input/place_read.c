@@ -39,7 +39,7 @@ void poise_settle_frame(PoiseReading *r, PoiseFrame *frame)
     unit(frame->face);
 }
 
-/* Has something below this pointer been refused already? */
+/* Has something at or below this pointer been refused already? */
 static bool refused_below(const PoiseReading *r, const char *pointer)
 {
     size_t n = r->faults ? poise_faults_count(r->faults) : 0;
@@ -54,7 +54,8 @@ static bool refused_below(const PoiseReading *r, const char *pointer)
 void poise_settle_scale(PoiseReading *r, const PoiseInstrument *instrument)
 {
     double strings[3];
-    if (!instrument->has_scale || refused_below(r, "/scale/"))
+    if (!instrument->has_scale || refused_below(r, "/scale/nut") ||
+        refused_below(r, "/scale/saddle"))
         return;
     for (int i = 0; i < 3; i++)
         strings[i] = instrument->nut_mm[i] - instrument->saddle_mm[i];

@@ -9,7 +9,9 @@
 #include "base/vec.h"
 #include "input/item_read.h"
 #include "input/material_read.h"
+#include "input/observed_read.h"
 #include "input/place_read.h"
+#include "input/profile.h"
 #include "input/variant.h"
 
 /* The members of a map, or a fault and NULL. *n gets their number. */
@@ -200,6 +202,8 @@ static void read_root(PoiseReading *r, const cJSON *root, const cJSON *base,
         strings[i] = in->nut_mm[i] - in->saddle_mm[i];
     r->long_scale = in->has_scale && poise_length(strings) > POISE_LONG_SCALE_MM;
     read_materials(r, root, in);
+    poise_read_profile(r, in);
+    poise_read_observed(r, root, in);
     read_items(r, root, presets, in);
     read_measured(r, root, base, in);
     read_variants(r, root, in);

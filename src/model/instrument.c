@@ -11,6 +11,35 @@ const char *poise_item_kind_name(PoiseItemKind kind)
     return names[kind];
 }
 
+const PoiseMaterial *poise_item_material(const PoiseItem *item)
+{
+    switch (item->kind) {
+    case POISE_ITEM_PRINTED:
+        return item->as.printed.material;
+    case POISE_ITEM_POURED:
+        return item->as.poured.material;
+    case POISE_ITEM_SOLID:
+        return item->as.solid.material;
+    case POISE_ITEM_PART: /* fasteners and dowels; NULL when its mass is typed */
+        return item->part->material;
+    case POISE_ITEM_NECK:    /* boards of its own, of two woods: its doubt stands by itself */
+    case POISE_ITEM_STRINGS: /* drawn wire and wrap: likewise */
+    case POISE_ITEM_MASS:
+        break;
+    }
+    return NULL;
+}
+
+bool poise_item_is_split(const PoiseItem *item)
+{
+    return item->kind == POISE_ITEM_PRINTED && !item->as.printed.toolpath;
+}
+
+bool poise_item_is_weighed(const PoiseItem *item)
+{
+    return item->has_measured || (item->kind == POISE_ITEM_NECK && item->as.neck.has_measured);
+}
+
 void poise_outline_free(PoiseOutline *outline)
 {
     poise_release(outline->points_mm);
@@ -35,6 +64,7 @@ static void release_item(PoiseItem *item)
     case POISE_ITEM_PRINTED:
         poise_release(item->as.printed.mesh);
         poise_release(item->as.printed.mesh_unit);
+        poise_release(item->as.printed.toolpath);
         break;
     case POISE_ITEM_POURED:
         poise_release(item->as.poured.mesh);
@@ -62,6 +92,8 @@ void poise_instrument_free(PoiseInstrument *in)
     poise_release(in->name);
     poise_release(in->variant);
     poise_release(in->hand_text);
+    poise_release(in->profile);
+    poise_release(in->profile_from);
     for (size_t i = 0; i < in->item_count; i++)
         release_item(&in->items[i]);
     poise_release(in->items);

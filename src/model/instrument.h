@@ -34,16 +34,25 @@ typedef struct PoiseOutline {
 } PoiseOutline;
 
 typedef struct PoisePrinted {
-    char *mesh;      /* path as usable from the working directory */
+    char *mesh;      /* path as usable from the working directory; NULL: a toolpath alone */
     char *mesh_unit; /* NULL: mm */
     const PoiseMaterial *material;
     PoiseSlicing slicing;
     int perimeters;       /* 0 … POISE_MAX_PERIMETERS */
     PoiseQuantity infill; /* fraction 0 … 1 */
-    PoiseQuantity flow;   /* extrusion multiplier, default 1 ± 0.02 */
+    PoiseQuantity flow;   /* extrusion multiplier as set, default 1 ± 0.02 */
+    /* From a profile: what the printer lays over what it is told to; value 0: not known. Its ±
+     * takes the place of that of `flow`. */
+    PoiseQuantity learned_flow;
     double waste; /* fraction of filament printed and thrown away (purge, brim, supports); not in
                      the body */
     double support_g; /* support material thrown away; not in the body */
+
+    char *toolpath;                /* the printer's program, or NULL */
+    bool has_toolpath_at;          /* else it is laid over the mesh */
+    double toolpath_at_mm[3];      /* where the bed's origin lies in the mesh's axes */
+    double toolpath_turn_deg;      /* how the part is turned on the bed, anticlockwise from above */
+    double toolpath_skip_below_mm; /* plastic laid lower than this is no part of the section */
 } PoisePrinted;
 
 typedef struct PoisePoured {
@@ -159,6 +168,36 @@ typedef struct PoisePrinter {
     double filament_mm; /* filament diameter */
 } PoisePrinter;
 
+/* Most scales that can stand under it. */
+#define POISE_MOST_OBSERVED_SUPPORTS 4
+
+/* One scale under the instrument. Stations are distances from the saddle along the strings, towards
+ * the head. */
+typedef struct PoiseObservedSupport {
+    PoiseQuantity station_mm, load_g;
+} PoiseObservedSupport;
+
+/* The finished instrument on scales, on a cord, over an edge, on its strap. */
+typedef struct PoiseObserved {
+    bool has_mass;
+    PoiseQuantity mass_g;
+
+    size_t support_count; /* 0: not on scales */
+    PoiseObservedSupport supports[POISE_MOST_OBSERVED_SUPPORTS];
+
+    bool has_hanging; /* from either post: by a mark that the plumb line crosses, or by the angle */
+    bool tail_by_mark, tail_by_angle, horn_by_mark, horn_by_angle;
+    double tail_mark_mm[3], horn_mark_mm[3];
+    PoiseQuantity tail_angle_deg, horn_angle_deg;
+    double mark_u_mm; /* of a post's and a mark's place, each axis */
+
+    bool has_edge;
+    double tips_tail_mm, tips_head_mm, edge_u_mm; /* stations, and how well they are read */
+
+    bool has_slip;
+    PoiseQuantity slip_deg; /* the neck angle at which the strap starts to slip */
+} PoiseObserved;
+
 typedef struct PoiseInstrument {
     char *file; /* as the user gave it */
     char *dir;  /* its directory: relative names start here */
@@ -192,8 +231,13 @@ typedef struct PoiseInstrument {
     double target_mass_g, target_hand_load_g, target_margin_mm;
 
     PoisePrinter printer;
+    char *profile;              /* path of what other builds taught, or NULL */
+    char *profile_from;         /* the instrument it was learned from; NULL: it does not say */
+    PoiseQuantity learned_flow; /* see PoisePrinted; value 0: not known */
+    bool has_observed;
+    PoiseObserved observed;
     size_t material_count;
-    PoiseMaterial **materials; /* the file's own */
+    PoiseMaterial **materials; /* the file's own, and those that the profile knows better */
     size_t item_count;
     PoiseItem *items; /* in file order */
     size_t variant_count;
@@ -206,5 +250,13 @@ void poise_outline_free(PoiseOutline *outline);
 /* The item with this id, or NULL. */
 const PoiseItem *poise_instrument_item(const PoiseInstrument *instrument, const char *id);
 const char *poise_item_kind_name(PoiseItemKind kind);
+/* The material whose density its mass follows, shared with all items of that material; NULL: none.
+ */
+const PoiseMaterial *poise_item_material(const PoiseItem *item);
+/* Is it printed, and its mass that of a mesh split into perimeters, skins and infill? A toolpath's
+ * is as the printer's program lays it, whatever the settings here say. */
+bool poise_item_is_split(const PoiseItem *item);
+/* Has it been on a scale: under "measured", or as a weighed neck? */
+bool poise_item_is_weighed(const PoiseItem *item);
 
 #endif

@@ -34,8 +34,12 @@ typedef struct PoiseMaterial {
     char *name;
     PoiseMaterialFamily family;
     PoiseQuantity density_g_cm3; /* for a wood: at its moisture content */
-    double moisture_percent;     /* woods; NAN otherwise */
-    double pour_limit_mm;        /* resins: deepest single pour; NAN when unknown or not a resin */
+    /* From a profile: grams that the printer lays for each cm³ it is told to lay at a flow of 1,
+     * which is density times flow. Prints of a weighed plastic tell this product far better than
+     * either factor. Its ± then is all that density and flow leave open. value 0: not known. */
+    PoiseQuantity laid_g_cm3;
+    double moisture_percent; /* woods; NAN otherwise */
+    double pour_limit_mm;    /* resins: deepest single pour; NAN when unknown or not a resin */
     double
         part_a_g_cm3; /* resins: liquid densities of part A (resin) and B (hardener); NAN unknown */
     double part_b_g_cm3;

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "bodies/item_body.h"
+#include "bodies/printed_fill.h"
 #include "output/json_build.h"
 #include "output/layout.h"
 #include "output/words.h"
@@ -24,7 +24,8 @@ static double mass_with(const PoisePrinted *p, const PoiseSection *s, int perime
     const PoiseSplit *split = &s->splits[perimeters];
     double solid =
         split->perimeter.volume_mm3 + split->skin.volume_mm3 + infill * split->infill.volume_mm3;
-    return p->material->density_g_cm3.value * p->flow.value * solid / MM3_PER_CM3;
+    PoiseLaying laying = poise_printed_laying(p, false);
+    return laying.density_g_cm3.value * laying.flow.value * solid / MM3_PER_CM3;
 }
 
 static void add_volume(PoiseFactList *list, const char *label, double mm3, double all_mm3,
@@ -62,6 +63,9 @@ static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const Pois
         poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data,
                         p->material->name, 100.0 * p->infill.value, p->perimeters);
     poise_text_clear(&mass);
+    if (b->has_toolpath)
+        poise_facts_add(list, "As laid", "%.1f g by the toolpath; %.1f g by the layer model",
+                        b->toolpath_g, b->layers_g);
     poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes",
                     r->body.centre_mm[0], r->body.centre_mm[1], r->body.centre_mm[2]);
     add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3, "within the walls' line widths");
@@ -155,6 +159,11 @@ char *poise_section_json(const PoiseInstrument *in, const PoiseWeighing *w)
     poise_json_number(&j, NULL, "mass_g", r->body.mass_g);
     poise_json_number(&j, NULL, "mass_u_g", r->mass_u_g);
     poise_json_vector(&j, NULL, "centre_mm", r->body.centre_mm, 3);
+    if (b->has_toolpath) {
+        cJSON *laid = poise_json_object(&j, NULL, "toolpath");
+        poise_json_number(&j, laid, "laid_g", b->toolpath_g);
+        poise_json_number(&j, laid, "layer_model_g", b->layers_g);
+    }
     cJSON *split = poise_json_object(&j, NULL, "split");
     poise_json_number(&j, split, "perimeter_mm3", r->perimeter_mm3);
     poise_json_number(&j, split, "skin_mm3", r->skin_mm3);

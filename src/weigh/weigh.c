@@ -20,25 +20,6 @@ static void pass_progress(double fraction, void *context)
     p->options->progress(p->id, fraction, p->options->context);
 }
 
-static const PoiseMaterial *material_of(const PoiseItem *item)
-{
-    switch (item->kind) {
-    case POISE_ITEM_PRINTED:
-        return item->as.printed.material;
-    case POISE_ITEM_POURED:
-        return item->as.poured.material;
-    case POISE_ITEM_SOLID:
-        return item->as.solid.material;
-    case POISE_ITEM_PART: /* fasteners and dowels; NULL when its mass is typed */
-        return item->part->material;
-    case POISE_ITEM_NECK:    /* boards of its own, of two woods: its doubt stands by itself */
-    case POISE_ITEM_STRINGS: /* drawn wire and wrap: likewise */
-    case POISE_ITEM_MASS:
-        break;
-    }
-    return NULL;
-}
-
 static double item_price(const PoiseItem *item, const PoiseItemBody *b)
 {
     double price = (double)NAN;
@@ -112,7 +93,7 @@ static void fill_entries(const PoiseInstrument *in, const PoiseItemBody *bodies,
 {
     for (size_t i = 0; i < in->item_count; i++)
         entries[i] = (PoiseLedgerEntry){.body = &bodies[i],
-                                        .material = material_of(&in->items[i]),
+                                        .material = poise_item_material(&in->items[i]),
                                         .printed = in->items[i].kind == POISE_ITEM_PRINTED};
 }
 

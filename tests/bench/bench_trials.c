@@ -10,6 +10,7 @@
 #include "doubt/normal.h"
 #include "doubt/random.h"
 #include "doubt/trials.h"
+#include "doubt_posture.h"
 
 enum { ITEMS = 40, TRIALS = 1000000, NAIVE = 20000, ROUNDS = 5 };
 
@@ -23,16 +24,6 @@ static double now_s(void)
 static PoiseItemBody bodies[ITEMS];
 static PoiseItem items[ITEMS];
 static PoiseLedgerEntry entries[ITEMS];
-static const PoisePosture POSTURE = {.neck_angle_deg = 20,
-                                     .has_hand = true,
-                                     .hand = {762, 0},
-                                     .has_strap = true,
-                                     .strap = {{-88, 1}, {367, 97}, 1150, 0.30},
-                                     .tail_mm = {-88, 1, -23},
-                                     .horn_mm = {367, 97, -23},
-                                     .has_seat = true,
-                                     .seat = {{176, -112}, 45, true, {30, 146}, 900}};
-
 /* Forty items spread along the instrument, 3.7 kg, each with some doubt of each kind. */
 static void make_items(void)
 {
@@ -68,7 +59,7 @@ static double naive_trial(uint64_t trial, double friction_u)
         for (int k = 0; k < 3; k++)
             moment[k] += m * (bodies[i].body.centre_mm[k] + z[k] * d->place_u_mm[k]);
     }
-    PoisePosture p = POSTURE;
+    PoisePosture p = doubt_posture();
     PoiseInterval window;
     PoiseResting rest;
     double needed = 0;
@@ -107,7 +98,7 @@ int main(int argc, char **argv)
     if (poise_ledger(entries, ITEMS, &ledger) ||
         poise_sources(entries, ITEMS, ledger.total.centre_mm, &sources))
         return EXIT_FAILURE;
-    PoiseDoubtProblem problem = {.posture = POSTURE,
+    PoiseDoubtProblem problem = {.posture = doubt_posture(),
                                  .instrument = &instrument,
                                  .entries = entries,
                                  .sources = &sources,

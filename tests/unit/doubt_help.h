@@ -6,6 +6,7 @@
 
 #include "bodies/ledger.h"
 #include "doubt/budget.h"
+#include "doubt_posture.h"
 
 enum { RIG_ITEMS = 12 };
 
@@ -68,16 +69,7 @@ static inline void rig_begin(Rig *rig)
         rig->bodies[i] =
             (PoiseItemBody){.body = poise_body_point(items[i].mass, at), .doubt = items[i].doubt};
     }
-    rig->problem = (PoiseDoubtProblem){.posture = {.neck_angle_deg = 20,
-                                                   .has_hand = true,
-                                                   .hand = {762, 0},
-                                                   .has_strap = true,
-                                                   .strap = {{-88, 1}, {367, 97}, 1150, 0.30},
-                                                   .tail_mm = {-88, 1, -23},
-                                                   .horn_mm = {367, 97, -23},
-                                                   .has_seat = true,
-                                                   .seat = {{176, -112}, 45, true, {30, 146}, 900}},
-                                       .friction_u = 0.08};
+    rig->problem = (PoiseDoubtProblem){.posture = doubt_posture(), .friction_u = 0.08};
     rig_settle(rig);
 }
 

@@ -199,6 +199,26 @@ static void test_adaptive(void **state)
     poise_samples_free(&three);
 }
 
+/* y[1] is 0 but for one trial in a thousand: it never settles, and does not keep y[0] from it. */
+static void with_a_rare_one(const double *x, double *y, const void *context)
+{
+    (void)context;
+    y[0] = x[0];
+    y[1] = fmax(x[0] - 3.09, 0.0);
+}
+
+static void test_rare(void **state)
+{
+    (void)state;
+    const PoiseDistribution input = {POISE_SPREAD_NORMAL, 0, 1};
+    const PoiseTrialOptions options = {.adaptive = true, .seed = 6, .threads = 2};
+    PoiseSamples samples;
+    assert_int_equal(poise_monte_carlo(with_a_rare_one, NULL, 1, &input, 2, &options, &samples),
+                     POISE_OK);
+    assert_true(samples.settled && samples.trials < 1000000);
+    poise_samples_free(&samples);
+}
+
 /* 7.7.2 note 2: for a distribution that falls off from 0, the shortest interval starts there. */
 static void test_shortest(void **state)
 {
@@ -242,7 +262,7 @@ int main(void)
         cmocka_unit_test(test_one_wide),    cmocka_unit_test(test_mass_calibration),
         cmocka_unit_test(test_threads),     cmocka_unit_test(test_tolerance),
         cmocka_unit_test(test_adaptive),    cmocka_unit_test(test_shortest),
-        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_rare),        cmocka_unit_test(test_refusals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -355,6 +355,44 @@ static void test_sink_ends_the_run(void **state)
     poise_sweep_free(sweep);
 }
 
+/* Opens and runs a small sweep; the status is what it ends with. */
+static PoiseStatus small_sweep(const char *path)
+{
+    static const char *const vary[] = {"/items/wing/print/infill=10 %,40 %",
+                                       "/items/neck/first=20,21", "/items/neck/twelfth=22,23"};
+    const PoiseSweepOptions options = {.threads = 1};
+    PoiseSweepFindings found = {0};
+    PoiseSweep *sweep = NULL;
+    PoiseFaults *faults = poise_faults_new();
+    PoiseStatus status = poise_sweep_open(path, vary, 3, &options, &sweep, faults);
+    if (!status)
+        status = poise_sweep_run(sweep, NULL, NULL, &found, faults);
+    poise_sweep_findings_free(&found);
+    poise_sweep_free(sweep);
+    poise_faults_free(faults);
+    return status;
+}
+
+/* An allocation that fails is an error and no leak (the sanitizer's word), wherever it happens. The
+ * places are spread over the run, close together towards its end: reading and weighing, which come
+ * first, have tests of their own. */
+static void test_memory_runs_out(void **state)
+{
+    (void)state;
+    const char *path = sweep_file();
+    assert_int_equal(small_sweep(path), POISE_OK); /* the section is in the cache from here on */
+    poise_alloc_fail_at(-1, 0);
+    assert_int_equal(small_sweep(path), POISE_OK);
+    long all = poise_alloc_fail_at(-1, 0);
+    assert_true(all > 100);
+    for (long left = 1; left < all; left += left < 60 ? 3 : left / 4) {
+        poise_alloc_fail_at(all - left, 1);
+        PoiseStatus status = small_sweep(path);
+        poise_alloc_fail_at(-1, 0);
+        assert_int_equal(status, POISE_E_MEMORY);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -371,6 +409,7 @@ int main(void)
         cmocka_unit_test(test_bad_pointers),
         cmocka_unit_test(test_impossible_combinations),
         cmocka_unit_test(test_sink_ends_the_run),
+        cmocka_unit_test(test_memory_runs_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
