@@ -117,11 +117,11 @@ static int run(const PoiseArguments *a)
     char *template = NULL;
     char *text = NULL;
     PoiseStatus status = read_template(&template, faults);
-    if (!status) {
+    if (!status && template)
         text = with_name(template, to_output ? DEFAULT_NAME : name);
-        status = text ? POISE_OK : poise_fault_memory(faults);
-    }
-    if (!status && !to_output)
+    if (!status && !text)
+        status = poise_fault_memory(faults);
+    if (!status && text && !to_output)
         status = make_file(name, text, faults);
     int code = status ? poise_report_faults(faults, status) : 0;
     if (!status && to_output) {
