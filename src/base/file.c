@@ -166,13 +166,15 @@ static int create_beside(const char *path, char **temporary, int *fd)
     return EEXIST;
 }
 
-static int write_and_rename(const char *path, const char *data, size_t size)
+static int write_and_rename(const char *path, const struct stat *old, const char *data, size_t size)
 {
     char *temporary = NULL;
     int fd = -1;
     int why = create_beside(path, &temporary, &fd);
     if (!why) {
         why = write_all(fd, data, size);
+        if (!why && old && fchmod(fd, old->st_mode & 0777) != 0)
+            why = errno;
         if (!why && fsync(fd) != 0)
             why = errno;
         if (close(fd) != 0 && !why)
@@ -186,8 +188,10 @@ static int write_and_rename(const char *path, const char *data, size_t size)
     return why;
 }
 
-/* A signal that ends the program waits until the temporary file is renamed or gone. */
-static int write_undisturbed(const char *path, const char *data, size_t size)
+/* `old` is the file that is there, NULL when there is none. A signal that ends the program waits
+ * until the temporary file is renamed or gone. */
+static int write_undisturbed(const char *path, const struct stat *old, const char *data,
+                             size_t size)
 {
     sigset_t ending, before;
     sigemptyset(&ending);
@@ -195,7 +199,7 @@ static int write_undisturbed(const char *path, const char *data, size_t size)
     sigaddset(&ending, SIGTERM);
     sigaddset(&ending, SIGHUP);
     pthread_sigmask(SIG_BLOCK, &ending, &before);
-    int why = write_and_rename(path, data, size);
+    int why = write_and_rename(path, old, data, size);
     pthread_sigmask(SIG_SETMASK, &before, NULL);
     return why;
 }
@@ -218,8 +222,12 @@ PoiseStatus poise_file_write(const char *path, const void *data, size_t size, Po
         return why ? cannot(faults, "standard output", "write", why) : POISE_OK;
     }
     struct stat st;
-    bool special = stat(path, &st) == 0 && !S_ISREG(st.st_mode); /* nothing to replace */
-    int why = special ? write_through(path, data, size) : write_undisturbed(path, data, size);
+    bool exists = stat(path, &st) == 0;
+    int why = 0;
+    if (exists && !S_ISREG(st.st_mode)) /* a device or pipe: there is nothing to replace */
+        why = write_through(path, data, size);
+    else
+        why = write_undisturbed(path, exists ? &st : NULL, data, size);
     if (why == ENOMEM)
         return poise_fault_memory(faults);
     return why ? cannot(faults, path, "write", why) : POISE_OK;

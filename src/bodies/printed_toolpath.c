@@ -188,10 +188,15 @@ static void find_facts(const Job *j, PoiseItemBody *out)
     poise_print_facts(&job, &j->instrument->printer, &out->print);
 }
 
-/* Grams without a decimal comma, whatever the locale. */
-static long grams(double mass_g)
+/* "412 g", "8.3 g", without a decimal comma, whatever the locale. */
+static const char *grams(double mass_g, char text[32])
 {
-    return lround(mass_g);
+    long tenths = lround(10.0 * mass_g);
+    if (tenths < 100)
+        snprintf(text, 32, "%ld.%ld g", tenths / 10, tenths % 10);
+    else
+        snprintf(text, 32, "%ld g", lround(mass_g));
+    return text;
 }
 
 static void warn_of_box(const Job *j, PoiseItemBody *out)
@@ -217,8 +222,9 @@ static void warn(const Job *j, PoiseItemBody *out)
 {
     char sentence[POISE_ITEM_WARNING_SIZE];
     if (!isnan(out->layers_g)) {
-        snprintf(sentence, sizeof sentence, "toolpath lays %ld g, the layer model says %ld g",
-                 grams(out->toolpath_g), grams(out->layers_g));
+        char laid[32], layers[32];
+        snprintf(sentence, sizeof sentence, "toolpath lays %s, the layer model says %s",
+                 grams(out->toolpath_g, laid), grams(out->layers_g, layers));
         poise_item_add_warning(out, sentence);
     }
     if (j->columns)

@@ -33,9 +33,10 @@ static void add_change(PoiseFactList *list, const char *label, PoiseQuantity bef
                        PoiseQuantity after, const char *unit, const char *more)
 {
     PoiseText t = {0};
+    int decimals = after.u < 0.0005 ? 5 : 3; /* a ± of 0.000 would say nothing */
     append_quantity(&t, before, 3);
     poise_text_append(&t, ", now ");
-    append_quantity(&t, after, 3);
+    append_quantity(&t, after, decimals);
     poise_text_append(&t, unit);
     poise_text_append(&t, more);
     poise_facts_take(list, label, &t);
@@ -165,7 +166,10 @@ static void add_odd(PoiseFactList *list, const PoiseTallyItem *item)
     poise_words_mass(&t, item->unexplained_g);
     poise_text_append(&t,
                       " of that no uncertainty explains (beyond 3 ±). Weigh it again; then look "
-                      "at its settings, its mesh and the spool.");
+                      "at ");
+    poise_text_append(&t, strcmp(item->kind, "printed") == 0
+                              ? "its settings, its mesh and the spool."
+                              : "what the file says of it.");
     poise_facts_take(list, "", &t);
 }
 
