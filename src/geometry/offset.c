@@ -34,16 +34,26 @@ static bool have_library(PoiseOffsetWork *work)
     return work->geos != NULL;
 }
 
-/* Half the turning angle from edge u to edge v as a tangent, negative when they turn right; a mitre
- * reaches no farther than its limit. */
-static double half_turn(const double u[2], const double v[2])
+/* The area of a mitre over the squared distance, for half a turning angle with tangent t: two
+ * triangles, or what is left of them where the limit cuts them off across the bisector. */
+static double mitre_area(double t)
 {
-    const double tallest = sqrt(POISE_MITRE_LIMIT * POISE_MITRE_LIMIT - 1);
+    const double limit = POISE_MITRE_LIMIT;
+    double cosine = isinf(t) ? 0 : 1 / sqrt(1 + t * t), sine = isinf(t) ? 1 : t * cosine;
+    if (cosine * limit >= 1)
+        return t;
+    double reach = (limit - cosine) / sine, half_width = sine - reach * cosine;
+    return reach + limit * half_width;
+}
+
+/* What the corner between edges u and v takes from the strips along them, over the squared
+ * distance: positive for a left turn, where they overlap by two triangles, negative for a mitre. */
+static double overlap_at(const double u[2], const double v[2])
+{
     double sine = u[0] * v[1] - u[1] * v[0], cosine = u[0] * v[0] + u[1] * v[1];
-    double length = sqrt(sine * sine + cosine * cosine);
-    if (!(length + cosine > 0))
-        return sine < 0 ? -tallest : INFINITY;
-    return fmax(-tallest, sine / (length + cosine)); /* tan(θ/2) = sin θ/(1 + cos θ) */
+    double length = sqrt(sine * sine + cosine * cosine), base = length + cosine;
+    double t = base > 0 ? fabs(sine) / base : INFINITY; /* tan(θ/2) = sin θ/(1 + cos θ) */
+    return sine < 0 ? -mitre_area(t) : t;
 }
 
 /* An edge, and the turns at its ends. */
@@ -58,14 +68,14 @@ static Edge edge_after(const Edge *before, const double from[2], const double to
     Edge e = {.along = {to[0] - from[0], to[1] - from[1]}, .turn = before->next_turn};
     const double next[2] = {then[0] - to[0], then[1] - to[1]};
     e.length = sqrt(e.along[0] * e.along[0] + e.along[1] * e.along[1]);
-    e.next_turn = half_turn(e.along, next);
+    e.next_turn = overlap_at(e.along, next);
     e.roomy = e.length >= w * (fmax(0, e.turn) + fmax(0, e.next_turn));
     return e;
 }
 
-/* The most area an offset can take: a strip along each edge, plus the two triangles of the mitre at
- * each reflex corner, less the two triangles that the strips at a convex corner have in common,
- * where both edges reach beyond them. Where all edges do, and the moved outlines do not meet, that
+/* The most area an offset can take: a strip along each edge, plus the mitre at each reflex corner,
+ * less the two triangles that the strips at a convex corner have in common, where both edges reach
+ * beyond them. Where all edges do, and the moved outlines do not meet, that
  * is the very area. */
 static double most_lost(const PoiseRings *in, double w)
 {

@@ -69,7 +69,7 @@ enum { SOLIDS_COUNT = sizeof SOLIDS / sizeof *SOLIDS };
 static double add_round(PoiseMesh *mesh, const ShapePoint *profile, size_t count, unsigned n)
 {
     double f = sqrt(2 * SHAPE_PI / (n * sin(2 * SHAPE_PI / n))), volume = 0;
-    ShapePoint *same = malloc(count * sizeof *same);
+    ShapePoint *same = calloc(count, sizeof *same);
     shape_must(same);
     for (size_t i = 0; i < count; i++)
         same[i] = (ShapePoint){f * profile[i].r, profile[i].z};
