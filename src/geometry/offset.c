@@ -187,14 +187,32 @@ static bool add_tidy(const PoiseRings *in, PoiseRings *out)
     return !out->failed;
 }
 
+/* What offsets in different numbers of steps may differ by: how much is missed, and what they make
+ * of corners that are too sharp for a mitre. */
+static double tolerance_of(const PoiseRings *in, Size before, double w)
+{
+    size_t sharp = 0;
+    for (size_t r = 0; r < in->rings; r++) {
+        size_t start = poise_rings_start(in, r), end = in->ends[r];
+        for (size_t i = start; i < end; i++) {
+            size_t j = i + 1 < end ? i + 1 : start, k = j + 1 < end ? j + 1 : start;
+            const double *a = in->points[i], *b = in->points[j], *c = in->points[k];
+            const double u[2] = {b[0] - a[0], b[1] - a[1]}, v[2] = {c[0] - b[0], c[1] - b[1]};
+            sharp += overlap_at(u, v) <
+                     -mitre_area(sqrt(POISE_MITRE_LIMIT * POISE_MITRE_LIMIT - 1) * (1 - SNAPPED));
+        }
+    }
+    return NOTABLE * before.area + (double)sharp * mitre_area(INFINITY) * w * w;
+}
+
 /* Asks GEOS for the offset of work->island. Mitred offsets add up, so more steps lead to the same
  * place by other ways. They are tried when an answer cannot be right, and to confirm one after
- * which much has changed: GEOS may lose a part there, and never adds one, so the answer with the
- * most area is taken. */
+ * which much has changed: GEOS may lose a part there, and never adds one, so an answer with more
+ * area is taken. */
 static PoiseStatus shrink_island(double distance, PoiseOffsetWork *work)
 {
     Size before = size_of(&work->island);
-    double best = -1;
+    double best = -1, tolerance = 0;
     for (int steps = 1; steps <= MOST_STEPS; steps++) {
         PoiseStatus status =
             poise_geos_shrink(work->geos, &work->island, distance, steps, &work->moved);
@@ -205,9 +223,10 @@ static PoiseStatus shrink_island(double distance, PoiseOffsetWork *work)
             work->retries++;
             continue;
         }
-        bool confirmed = best < 0 ? !is_eventful(before, distance, after)
-                                  : fabs(after.area - best) <= NOTABLE * before.area;
-        if (after.area > best) {
+        if (best < 0 && is_eventful(before, distance, after))
+            tolerance = tolerance_of(&work->island, before, distance);
+        bool confirmed = best < 0 ? tolerance == 0 : fabs(after.area - best) <= tolerance;
+        if (after.area > best + tolerance || best < 0) {
             best = after.area;
             poise_rings_swap(&work->moved, &work->best);
         }

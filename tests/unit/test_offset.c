@@ -99,6 +99,26 @@ static void fillet(void **state)
     poise_offset_release(&work);
 }
 
+/* A slit from the top of a rectangle down to its middle: past its tip the mitre is cut off across,
+ * at five times the distance. The strip along the slit is twice 1/cos α wide at the tip. */
+static void slit(void **state)
+{
+    (void)state;
+    PoiseOffsetWork work = {0};
+    PoiseRings in = {0}, out = {0};
+    const double p[][2] = {{0, 0}, {40, 0}, {40, 30}, {20.01, 30}, {20, 20}, {19.99, 30}, {0, 30}};
+    for (size_t i = 0; i < sizeof p / sizeof *p; i++)
+        poise_rings_add(&in, p[i][0], p[i][1]);
+    poise_rings_close(&in);
+    double slope = 0.01 / 10, tip = sqrt(1 + slope * slope); /* 1/cos α */
+    double strip = 2 * (tip * (29 - 15) + slope * ((29 - 20) * (29 - 20) - 5 * 5) / 2);
+    assert_int_equal(poise_offset_inward(&in, 1, &work, &out), POISE_OK);
+    check_near(poise_rings_flat(&out).area, 38 * 28 - strip, 1e-6);
+    poise_rings_release(&in);
+    poise_rings_release(&out);
+    poise_offset_release(&work);
+}
+
 /* Area of the offset by its definition, from a grid of sample points: what is in the region, within
  * no edge's strip of width w, and within no mitre (the points past the ends of both edges at a
  * reflex corner, and within w of both their lines). */
@@ -475,10 +495,11 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(closed_forms),   cmocka_unit_test(fillet),
-        cmocka_unit_test(stars),          cmocka_unit_test(implausible),
-        cmocka_unit_test(plate_of_holes), cmocka_unit_test(islands),
-        cmocka_unit_test(unions),         cmocka_unit_test(beside_overlay),
-        cmocka_unit_test(reducing),       cmocka_unit_test(simplifying),
+        cmocka_unit_test(slit),           cmocka_unit_test(stars),
+        cmocka_unit_test(implausible),    cmocka_unit_test(plate_of_holes),
+        cmocka_unit_test(islands),        cmocka_unit_test(unions),
+        cmocka_unit_test(beside_overlay), cmocka_unit_test(reducing),
+        cmocka_unit_test(simplifying),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
