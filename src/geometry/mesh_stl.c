@@ -13,6 +13,15 @@
 
 enum { HEADER = 84, FACET = 50, CORNERS_AT = 12 };
 
+/* Compiled a second time for processors with wider registers; which one runs is decided when the
+ * program starts. No product is fused with a sum in either, so the digits are the same. */
+#if defined __x86_64__ && defined __GLIBC__ && defined __GNUC__ && !defined __clang__ &&           \
+    !defined __SANITIZE_ADDRESS__
+#define POISE_WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define POISE_WIDE
+#endif
+
 static uint32_t little_endian(const unsigned char *b)
 {
     return (uint32_t)b[0] | (uint32_t)b[1] << 8 | (uint32_t)b[2] << 16 | (uint32_t)b[3] << 24;
@@ -33,7 +42,7 @@ static double coordinate(const unsigned char *b)
     return (double)value;
 }
 
-PoiseMoments poise_stl_moments(const unsigned char *data, size_t size, double scale)
+POISE_WIDE PoiseMoments poise_stl_moments(const unsigned char *data, size_t size, double scale)
 {
     PoiseSum sums[POISE_TETRAHEDRON_TERMS] = {{0}};
     double origin[3] = {0, 0, 0};
