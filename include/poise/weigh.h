@@ -55,6 +55,7 @@ typedef struct PoiseWeighing {
     const char *name, *file, *variant; /**< variant NULL: the file as it stands */
     PoiseBody total;                   /**< inertia about the centre of mass, file axes */
     double mass_u_g, centre_u_mm[3];
+    double centre_covariance_mm2[3][3]; /**< its diagonal is centre_u_mm squared; file axes */
     double from_tail_post_mm, from_saddle_mm,
         from_nut_mm; /**< along the strings, towards the head positive */
     size_t item_count;

@@ -144,8 +144,8 @@ PoiseStatus poise_file_write(const char *path, const void *data, size_t size, Po
         return why ? cannot(faults, "standard output", "write", why) : POISE_OK;
     }
     struct stat st;
-    if (stat(path, &st) == 0 &&
-        !S_ISREG(st.st_mode)) { /* a device or pipe: there is nothing to replace */
+    bool exists = stat(path, &st) == 0;
+    if (exists && !S_ISREG(st.st_mode)) { /* a device or pipe: there is nothing to replace */
         int fd = open(path, O_WRONLY | O_CLOEXEC);
         if (fd < 0)
             return cannot(faults, path, "write", errno);
@@ -167,7 +167,7 @@ PoiseStatus poise_file_write(const char *path, const void *data, size_t size, Po
     mode_t mask = umask(0);
     umask(mask);
     why = write_all(fd, data, size);
-    if (!why && fchmod(fd, 0666 & ~mask) != 0)
+    if (!why && fchmod(fd, exists ? st.st_mode & 07777 : 0666 & ~mask) != 0)
         why = errno;
     if (!why && fsync(fd) != 0)
         why = errno;

@@ -24,7 +24,8 @@ PoiseStatus poise_view_open(const char *path, size_t limit, PoiseView *view, Poi
 void poise_view_close(PoiseView *view);
 
 /* Writes a file so that it appears whole or not at all: an unpredictably named file beside it,
- * synced, then renamed over it. "-" is standard output. Mode 0666 less the umask. */
+ * synced, then renamed over it. "-" is standard output. A file that was there lends its mode; a new
+ * one gets 0666 less the umask. */
 PoiseStatus poise_file_write(const char *path, const void *data, size_t size, PoiseFaults *faults);
 
 /* dir/name as a new string; an absolute name stays as it is. */

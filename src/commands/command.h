@@ -45,6 +45,8 @@ extern const PoiseCommand POISE_COMMAND_WEIGH;
 extern const PoiseCommand POISE_COMMAND_SECTION;
 extern const PoiseCommand POISE_COMMAND_COMPARE;
 extern const PoiseCommand POISE_COMMAND_SWEEP;
+extern const PoiseCommand POISE_COMMAND_REMEDY;
+extern const PoiseCommand POISE_COMMAND_PLOT;
 extern const PoiseCommand POISE_COMMAND_TALLY;
 extern const PoiseCommand POISE_COMMAND_PARTS;
 extern const PoiseCommand POISE_COMMAND_NEW;

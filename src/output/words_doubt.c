@@ -91,11 +91,10 @@ static const PoiseBudgetLine *worst(const PoiseWeighing *w, PoiseBudgetResult re
 
 static void append_weigh(PoiseText *t, const PoiseBudgetLine *line, PoiseBudgetResult result)
 {
-    poise_text_append(t, line->kind == POISE_DOUBT_ITEM      ? "the "
-                         : line->kind == POISE_DOUBT_DENSITY ? "a piece of "
-                                                             : "a printed section");
-    if (line->id)
-        poise_text_append(t, line->id);
+    if (line->kind == POISE_DOUBT_FLOW)
+        poise_text_append(t, "a printed section");
+    else
+        poise_text_printf(t, line->kind == POISE_DOUBT_ITEM ? "\"%s\"" : "a piece of %s", line->id);
     poise_text_printf(t, ", for %.0f %% of the doubt in the %s", 100.0 * line->share[result],
                       result == POISE_BUDGET_MASS ? "weight" : "margin");
 }

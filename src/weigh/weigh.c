@@ -181,6 +181,7 @@ static PoiseStatus weigh_sum(const PoiseInstrument *in, const PoiseWeighOptions 
     w->total = ledger.total;
     w->mass_u_g = ledger.mass_u_g;
     memcpy(w->centre_u_mm, ledger.centre_u_mm, sizeof w->centre_u_mm);
+    memcpy(w->centre_covariance_mm2, ledger.centre_covariance_mm2, sizeof w->centre_covariance_mm2);
     PoiseAxes axes = poise_frame_axes(&in->frame);
     w->neck_angle_deg = in->neck_angle_deg.value;
     w->centre = poise_axes_point(&axes, w->total.centre_mm);

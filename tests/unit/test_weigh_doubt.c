@@ -132,10 +132,10 @@ static void test_words(void **state)
     const PoiseWeighOptions options = {.trials = 5000, .seed = 3};
     PoiseWeighing *w = weigh(in, &options);
     char *text = poise_weighing_text(w), *markdown = poise_weighing_markdown(w);
-    assert_non_null(strstr(text, "Weigh first      the neck, for 88 % of the doubt in the weight"));
+    assert_non_null(strstr(text, "Weigh first      \"neck\", for 88 % of the doubt in the weight"));
     assert_non_null(strstr(text, "95 % sure: between"));
     assert_non_null(strstr(text, "tail-heavy"));
-    assert_non_null(strstr(markdown, "- Weigh first: the neck, for 88 % of the doubt"));
+    assert_non_null(strstr(markdown, "- Weigh first: \"neck\", for 88 % of the doubt"));
     poise_string_free(text);
     poise_string_free(markdown);
     poise_weighing_free(w);

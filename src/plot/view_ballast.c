@@ -1,0 +1,365 @@
+/* Grams of ballast needed at each place of the instrument as it hangs. */
+#include <math.h>
+
+#include "base/faults.h"
+#include "geometry/silhouette.h"
+#include "output/words.h"
+#include "plot/need.h"
+#include "plot/scene.h"
+
+/* Nearest that two contours may stand, px, so that their names fit over them. */
+static const double CONTOUR_GAP_PX = 58.0;
+static const double HATCH_MM = 14.0;
+
+enum { SHADES = 6, MOST_CONTOURS = 24 };
+
+typedef struct Map {
+    PoiseScene *scene;
+    PoiseNeed need;
+    PoiseRings body; /* the whole instrument */
+    double far_mm;   /* the end of the instrument where least is needed */
+    size_t count;
+    double grams[MOST_CONTOURS], at_mm[MOST_CONTOURS]; /* contours, from the far end inwards */
+    long best;     /* item with the ballast place that takes least, or −1 */
+    double best_g; /* what it takes there */
+    double best_room_g;
+} Map;
+
+/* The grams drawn: round numbers whose contours cross the instrument far enough apart. */
+static void find_contours(Map *map)
+{
+    static const double round_grams[] = {1,   2,    5,    10,   15,   20,   30,   40,  50,  60,
+                                         80,  100,  120,  150,  200,  250,  300,  400, 500, 600,
+                                         800, 1000, 1200, 1500, 2000, 3000, 4000, 5000};
+    double way = map->need.way,
+           gap = CONTOUR_GAP_PX / fabs(poise_sheet_px_per_x(map->scene->sheet));
+    double last = map->far_mm, limit = poise_need_limit(&map->need);
+    for (size_t i = 0; i < sizeof round_grams / sizeof *round_grams; i++) {
+        double at = poise_need_station(&map->need, round_grams[i]);
+        bool beyond = way * (at - map->far_mm) < 0.15 * gap;
+        bool crowded = map->count > 0 && way * (at - last) < gap;
+        bool at_limit = way * (limit - at) < 0.6 * gap;
+        if (beyond || crowded || at_limit || map->count == MOST_CONTOURS)
+            continue;
+        map->grams[map->count] = round_grams[i];
+        map->at_mm[map->count++] = at;
+        last = at;
+    }
+}
+
+static void find_best(Map *map)
+{
+    const PoiseInstrument *in = map->scene->in;
+    map->best = -1;
+    map->best_g = INFINITY;
+    bool best_fits = false;
+    for (size_t i = 0; i < in->item_count; i++) {
+        const PoiseMass *mass = &in->items[i].as.mass;
+        double at[2];
+        if (in->items[i].kind != POISE_ITEM_MASS || !mass->ballast)
+            continue;
+        poise_scene_point(map->scene, map->scene->w->items[i].body.centre_mm, at);
+        double grams = poise_need_at(&map->need, at[0]);
+        double room = fmax(mass->ballast_max_g - map->scene->w->items[i].body.mass_g, 0.0);
+        bool fits = grams <= room;
+        if (map->best >= 0 && (fits < best_fits || (fits == best_fits && grams >= map->best_g)))
+            continue;
+        map->best = (long)i;
+        map->best_g = grams;
+        map->best_room_g = room;
+        best_fits = fits;
+    }
+}
+
+static void write_strip(Map *map, double from, double to)
+{
+    PoiseRings strip = {0};
+    poise_rings_between(&map->body, fmin(from, to), fmax(from, to), &strip);
+    poise_sheet_fill(map->scene->sheet, &strip);
+    map->scene->sheet->data.failed = map->scene->sheet->data.failed || strip.failed;
+    poise_rings_release(&strip);
+}
+
+/* Strip k lies outside contour k; the last one reaches to where no mass helps. */
+static void write_shades(Map *map)
+{
+    static const char *const blocks[SHADES] = {"shade-1", "shade-2", "shade-3",
+                                               "shade-4", "shade-5", "shade-6"};
+    PoiseSheet *sheet = map->scene->sheet;
+    double limit = poise_need_limit(&map->need), way = map->need.way;
+    double end = way * (limit - map->far_mm) > 0.0 ? limit : map->far_mm;
+    for (size_t shade = 0; shade < SHADES; shade++) {
+        poise_sheet_block(sheet, blocks[shade], "x, y; places that need alike");
+        if (map->need.count == 0 && shade == SHADES - 2)
+            poise_sheet_fill(sheet, &map->body);
+        for (size_t k = 0; map->need.count && k <= map->count; k++) {
+            size_t own = k * SHADES / (map->count + 1);
+            if (own == shade)
+                write_strip(map, k ? map->at_mm[k - 1] : map->far_mm,
+                            k < map->count ? map->at_mm[k] : end);
+        }
+        poise_sheet_end(sheet, 2);
+    }
+}
+
+static void write_segments(PoiseSheet *sheet, const PoiseRings *segments)
+{
+    for (size_t i = 0; i + 1 < segments->count; i += 2) {
+        for (size_t end = i; end <= i + 1; end++) {
+            poise_sheet_numbers(sheet, segments->points[end], 2);
+            poise_sheet_row(sheet);
+        }
+        poise_sheet_break(sheet);
+    }
+    sheet->data.failed = sheet->data.failed || segments->failed;
+}
+
+/* The highest that the outline gets under a contour's name. */
+static double height_over(const Map *map, double at_mm, const PoiseRings *line)
+{
+    const double half_name_px = 24.0;
+    double reach = half_name_px / fabs(poise_sheet_px_per_x(map->scene->sheet)), top = -INFINITY;
+    for (size_t i = 0; i < line->count; i++)
+        top = fmax(top, line->points[i][1]);
+    for (size_t i = 0; i < map->body.count; i++)
+        if (fabs(map->body.points[i][0] - at_mm) < reach)
+            top = fmax(top, map->body.points[i][1]);
+    return top;
+}
+
+static void write_contours(Map *map)
+{
+    PoiseSheet *sheet = map->scene->sheet;
+    poise_sheet_block(sheet, "contours", "x, y; lines of equal need");
+    for (size_t k = 0; k < map->count; k++) {
+        PoiseRings line = {0};
+        poise_rings_upright(&map->body, map->at_mm[k], &line);
+        write_segments(sheet, &line);
+        double top[2] = {map->at_mm[k], height_over(map, map->at_mm[k], &line)};
+        poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, top, 0.0, -14.0, false, "%.0f g",
+                        map->grams[k]);
+        poise_rings_release(&line);
+    }
+    poise_sheet_end(sheet, 2);
+}
+
+static void write_no_help(Map *map)
+{
+    PoiseSheet *sheet = map->scene->sheet;
+    double lo[2], hi[2], limit = poise_need_limit(&map->need);
+    PoiseRings rest = {0}, lines = {0};
+    poise_sheet_block(sheet, "hatch", "x, y; lines over what no ballast can help");
+    if (map->need.count && poise_rings_box(&map->body, lo, hi)) {
+        if (map->need.way > 0.0)
+            poise_rings_between(&map->body, limit, fmax(limit, hi[0]), &rest);
+        else
+            poise_rings_between(&map->body, fmin(limit, lo[0]), limit, &rest);
+        poise_rings_hatch(&rest, 45.0, HATCH_MM, &lines);
+        write_segments(sheet, &lines);
+        if (lines.count > 1) {
+            const double(*ends)[2] = (const double(*)[2]) & lines.points[lines.count / 4 * 2];
+            double at[2] = {0.5 * (ends[0][0] + ends[1][0]), 0.5 * (ends[0][1] + ends[1][1])};
+            double side = map->scene->in->frame.left ? -60.0 : 60.0;
+            poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side, 90.0, true,
+                            "no help here: mass added here\nmakes it worse, or does nothing");
+        }
+    }
+    poise_sheet_end(sheet, 2);
+    sheet->data.failed = sheet->data.failed || rest.failed;
+    poise_rings_release(&rest);
+    poise_rings_release(&lines);
+}
+
+static void write_places(Map *map)
+{
+    enum { ID_COLUMNS = 22 };
+    const PoiseScene *scene = map->scene;
+    PoiseSheet *sheet = scene->sheet;
+    for (int best = 0; best < 2; best++) {
+        poise_sheet_block(sheet, best ? "best" : "places", "x, y: places for ballast");
+        for (size_t i = 0; i < scene->in->item_count; i++) {
+            const PoiseItem *item = &scene->in->items[i];
+            if (item->kind != POISE_ITEM_MASS || !item->as.mass.ballast ||
+                (best && map->best != (long)i))
+                continue;
+            double at[2];
+            poise_scene_point(scene, scene->w->items[i].body.centre_mm, at);
+            poise_sheet_numbers(sheet, at, 2);
+            poise_sheet_row(sheet);
+            if (best)
+                continue;
+            double grams = poise_need_at(&map->need, at[0]);
+            PoiseText text = {0};
+            poise_plot_shown(&text, item->id, ID_COLUMNS);
+            poise_text_append(&text, isinf(grams) ? ":\nno help" : ":\nneeds ");
+            if (!isinf(grams))
+                poise_words_mass(&text, grams);
+            poise_text_append(&text, ", room for ");
+            poise_words_mass(
+                &text, fmax(item->as.mass.ballast_max_g - scene->w->items[i].body.mass_g, 0.0));
+            if (!text.failed)
+                poise_notes_add(scene->notes, sheet, POISE_NOTE_ACCENT, at, 0.0, 110.0, true,
+                                text.data);
+            sheet->data.failed = sheet->data.failed || text.failed;
+            poise_text_clear(&text);
+            poise_notes_keep_off(scene->notes, sheet, at, 12.0, 12.0);
+        }
+        poise_sheet_end(sheet, 2);
+    }
+}
+
+static void say_margin(Map *map, const double at[2], double side)
+{
+    const PoiseHanging *h = &map->scene->w->hanging;
+    PoiseText text = {0};
+    poise_text_append(&text, "centre of mass");
+    if (h->verdict == POISE_HOLDS)
+        poise_text_printf(&text, ",\n%.0f mm from where the neck would dive", h->margin_mm);
+    if (!text.failed)
+        poise_notes_beside(map->scene->notes, map->scene->sheet, POISE_NOTE_NAME, at, side, 60.0,
+                           140.0, true, text.data);
+    map->scene->notes->failed = map->scene->notes->failed || text.failed;
+    poise_text_clear(&text);
+}
+
+static void write_centre(Map *map)
+{
+    double at[2], side = map->scene->in->frame.left ? -1.0 : 1.0;
+    PoiseSheet *sheet = map->scene->sheet;
+    poise_scene_point(map->scene, map->scene->w->total.centre_mm, at);
+    poise_sheet_block(sheet, "centre", "x, y: the centre of mass");
+    poise_sheet_numbers(sheet, at, 2);
+    poise_sheet_row(sheet);
+    poise_sheet_end(sheet, 2);
+    poise_notes_keep_off(map->scene->notes, sheet, at, 10.0, 10.0);
+    if (map->need.count)
+        poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side * 110.0, 130.0, true,
+                        "centre of mass");
+    else
+        say_margin(map, at, side);
+}
+
+static void say_aim(PoiseText *t, const Map *map)
+{
+    if (isfinite(map->need.margin_mm)) {
+        poise_text_printf(t, "for a margin of %.0f mm", map->need.margin_mm);
+    } else if (isfinite(map->need.hand_load_g)) {
+        poise_text_append(t, "for a hand load of ");
+        poise_words_mass(t, map->need.hand_load_g);
+    } else {
+        poise_text_append(t, "for it to hold");
+    }
+}
+
+static void say_title(PoiseText *t, const Map *map)
+{
+    enum { ID_COLUMNS = 20 };
+    double least = poise_need_at(&map->need, map->far_mm);
+    if (map->need.count == 0) {
+        poise_text_append(t, map->scene->w->hanging.verdict == POISE_HOLDS
+                                 ? "No ballast needed: it holds as it is"
+                                 : "No ballast needed: the target is met");
+        return;
+    }
+    if (map->best >= 0 && isfinite(map->best_g)) {
+        const char *id = map->scene->in->items[map->best].id;
+        if (map->best_g > map->best_room_g) {
+            poise_plot_shown(t, id, ID_COLUMNS);
+            poise_text_append(t, " has room for ");
+            poise_words_mass(t, map->best_room_g);
+            poise_text_append(t, " of the ");
+            poise_words_mass(t, map->best_g);
+            poise_text_append(t, " needed there");
+            return;
+        }
+        poise_words_mass(t, map->best_g);
+        poise_text_append(t, " at ");
+        poise_plot_shown(t, id, ID_COLUMNS);
+        poise_text_append(t, " is enough ");
+        say_aim(t, map);
+        return;
+    }
+    if (isfinite(least)) {
+        poise_text_append(t, "At least ");
+        poise_words_mass(t, least);
+        poise_text_append(t, map->need.way > 0.0 ? " at the tail end " : " at the head end ");
+    } else {
+        poise_text_append(t, "No place where ballast would help ");
+    }
+    say_aim(t, map);
+}
+
+static void write_words(Map *map)
+{
+    PoiseText title = {0}, subtitle = {0};
+    say_title(&title, map);
+    poise_plot_subtitle(&subtitle, map->scene->w, true);
+    poise_text_append(&subtitle, ". At ");
+    poise_words_number(&subtitle, map->scene->w->neck_angle_deg, 0);
+    if (map->need.count) {
+        poise_text_append(&subtitle, "°, grams to add at each place ");
+        say_aim(&subtitle, map);
+        poise_text_append(&subtitle, "; the darker, the fewer.");
+    } else {
+        poise_text_append(&subtitle, "°.");
+    }
+    poise_plot_words(map->scene->sheet, &title, &subtitle,
+                     "towards the head, mm from the tail post", "up, mm from the tail post");
+}
+
+static PoiseStatus fill_map(Map *map)
+{
+    double lo[2], hi[2];
+    PoiseStatus status = poise_plot_shapes_union(&map->scene->shapes, &map->body);
+    if (status)
+        return status;
+    map->need = poise_need_find(map->scene->in, map->scene->w);
+    if (poise_rings_box(&map->body, lo, hi))
+        map->far_mm = map->need.way > 0.0 ? lo[0] : hi[0];
+    if (map->need.count)
+        find_contours(map);
+    find_best(map);
+    write_words(map);
+    poise_sheet_block(map->scene->sheet, "outline", "x, y; the whole instrument");
+    poise_sheet_fill(map->scene->sheet, &map->body);
+    poise_sheet_end(map->scene->sheet, 2);
+    poise_sheet_block(map->scene->sheet, "edge-whole", "x, y; its outline");
+    poise_sheet_rings(map->scene->sheet, &map->body);
+    poise_sheet_end(map->scene->sheet, 2);
+    write_shades(map);
+    write_contours(map);
+    write_no_help(map);
+    write_places(map);
+    write_centre(map);
+    return POISE_OK;
+}
+
+PoiseStatus poise_view_ballast(const PoiseInstrument *in, const PoiseWeighing *w,
+                               const PoisePlotOptions *options, PoiseSheet *sheet,
+                               PoiseNotes *notes, PoiseFaults *faults)
+{
+    if (!w->has_strap || !w->hanging.has_verdict)
+        return poise_fault_add(
+            faults, &(PoiseFault){.status = POISE_E_USAGE,
+                                  .file = in->file,
+                                  .found = "no holding window to bring the centre of mass into",
+                                  .expected = "\"posts\" and \"strap\" in the file, and a neck "
+                                              "angle at which the strap can hold"});
+    PoiseScene scene = {.sheet = sheet, .notes = notes, .options = options};
+    PoiseStatus status = poise_scene_make(&scene, in, w, true, faults);
+    if (status)
+        return status;
+    scene.min[0] -= 20.0;
+    scene.max[0] += 20.0;
+    scene.min[1] -= 70.0;
+    scene.max[1] += 45.0;
+    poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
+    Map map = {.scene = &scene};
+    status = fill_map(&map);
+    poise_scene_posts(&scene);
+    poise_notes_write(notes, sheet);
+    poise_rings_release(&map.body);
+    poise_scene_clear(&scene);
+    return status ? poise_fault_say(faults, status, in->file, "cannot unite the outlines")
+                  : POISE_OK;
+}

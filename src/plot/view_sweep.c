@@ -1,0 +1,234 @@
+#include "plot/view_sweep.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/faults.h"
+#include "base/memory.h"
+#include "output/words.h"
+#include "plot/scene.h"
+
+/* Candidates of the front that are named; the most that are marked one by one. */
+enum { MOST_NAMED = 5, LABEL_COLUMNS = 32, MOST_MARKED = 30 };
+
+static bool drawn(const PoiseSweepPoint *p)
+{
+    return isfinite(p->mass_g) && isfinite(p->hand_load_g);
+}
+
+/* How hard the hand works, whichever way it pushes. */
+static double load(const PoiseSweepPoint *p)
+{
+    return fabs(p->hand_load_g);
+}
+
+static int lighter_first(const void *a, const void *b)
+{
+    const PoiseSweepPoint *p = *(const PoiseSweepPoint *const *)a;
+    const PoiseSweepPoint *q = *(const PoiseSweepPoint *const *)b;
+    if (p->mass_g != q->mass_g)
+        return p->mass_g < q->mass_g ? -1 : 1;
+    return load(p) < load(q) ? -1 : load(p) > load(q);
+}
+
+typedef struct Cloud {
+    const PoiseSweepPlot *sweep;
+    size_t count, front_count;
+    const PoiseSweepPoint **points;  /* those drawn, lighter first */
+    double filament_lo, filament_hi; /* g; equal when there is nothing to tell apart */
+    const PoiseSweepPoint *best;     /* lightest that meets both targets, else NULL */
+} Cloud;
+
+static bool meets(const PoiseSweepPlot *sweep, const PoiseSweepPoint *p)
+{
+    return !(p->mass_g > sweep->target_mass_g) && !(load(p) > sweep->target_hand_load_g);
+}
+
+static void look_through(Cloud *cloud)
+{
+    cloud->filament_lo = INFINITY;
+    cloud->filament_hi = -INFINITY;
+    for (size_t i = 0; i < cloud->sweep->count; i++) {
+        const PoiseSweepPoint *p = &cloud->sweep->points[i];
+        if (!drawn(p))
+            continue;
+        cloud->points[cloud->count++] = p;
+        cloud->front_count += p->on_front;
+        if (isfinite(p->filament_g)) {
+            cloud->filament_lo = fmin(cloud->filament_lo, p->filament_g);
+            cloud->filament_hi = fmax(cloud->filament_hi, p->filament_g);
+        }
+    }
+    qsort(cloud->points, cloud->count, sizeof *cloud->points, lighter_first);
+    for (size_t i = 0; i < cloud->count && !cloud->best; i++)
+        if (meets(cloud->sweep, cloud->points[i]))
+            cloud->best = cloud->points[i];
+}
+
+static void lay_out(const Cloud *cloud, PoiseSheet *sheet)
+{
+    double lo[2] = {INFINITY, 0.0}, hi[2] = {-INFINITY, 0.0};
+    for (size_t i = 0; i < cloud->count; i++) {
+        lo[0] = fmin(lo[0], cloud->points[i]->mass_g);
+        hi[0] = fmax(hi[0], cloud->points[i]->mass_g);
+        hi[1] = fmax(hi[1], load(cloud->points[i]));
+    }
+    if (isfinite(cloud->sweep->target_hand_load_g))
+        hi[1] = fmax(hi[1], cloud->sweep->target_hand_load_g);
+    double room = fmax(0.08 * (hi[0] - lo[0]), 1.0);
+    sheet->height_px = 640.0;
+    sheet->right_px = 120.0;           /* the scale of colours */
+    sheet->lo[0] = lo[0] - 3.5 * room; /* names stand left of their points */
+    sheet->hi[0] = hi[0] + room;
+    sheet->lo[1] = -0.04 * fmax(hi[1], 10.0);
+    sheet->hi[1] = 1.12 * fmax(hi[1], 10.0);
+    bool told = cloud->filament_hi > cloud->filament_lo;
+    poise_sheet_set(sheet, "FILAMENT_LO", told ? cloud->filament_lo : 0.0);
+    poise_sheet_set(sheet, "FILAMENT_HI", told ? cloud->filament_hi : 1.0);
+    poise_sheet_set(sheet, "HAS_FILAMENT", told ? 1.0 : 0.0);
+    poise_sheet_set(sheet, "MARK_FRONT", cloud->front_count <= MOST_MARKED ? 1.0 : 0.0);
+}
+
+static void write_points(const Cloud *cloud, PoiseSheet *sheet)
+{
+    poise_sheet_block(sheet, "candidates", "mass (g), hand load (g), filament (g)");
+    for (size_t i = 0; i < cloud->count; i++) {
+        const PoiseSweepPoint *p = cloud->points[i];
+        double filament = isfinite(p->filament_g) ? p->filament_g : 0.0;
+        poise_sheet_numbers(sheet, (double[3]){p->mass_g, load(p), filament}, 3);
+        poise_sheet_row(sheet);
+    }
+    poise_sheet_end(sheet, 3);
+    poise_sheet_block(sheet, "front",
+                      "mass (g), hand load (g): nothing is both lighter and easier");
+    for (size_t i = 0; i < cloud->count; i++)
+        if (cloud->points[i]->on_front) {
+            poise_sheet_numbers(sheet,
+                                (double[2]){cloud->points[i]->mass_g, load(cloud->points[i])}, 2);
+            poise_sheet_row(sheet);
+        }
+    poise_sheet_end(sheet, 2);
+    poise_sheet_block(sheet, "best",
+                      "mass (g), hand load (g): the lightest that meets the targets");
+    if (cloud->best) {
+        poise_sheet_numbers(sheet, (double[2]){cloud->best->mass_g, load(cloud->best)}, 2);
+        poise_sheet_row(sheet);
+    }
+    poise_sheet_end(sheet, 2);
+}
+
+/* The region that meets the targets, as far as they are given. */
+static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
+{
+    double mass = cloud->sweep->target_mass_g, most = cloud->sweep->target_hand_load_g;
+    double right = isfinite(mass) ? fmin(mass, sheet->hi[0]) : sheet->hi[0];
+    double top = isfinite(most) ? fmin(most, sheet->hi[1]) : sheet->hi[1];
+    bool any = (isfinite(mass) || isfinite(most)) && right > sheet->lo[0];
+    poise_sheet_block(sheet, "target", "x, y: what meets the targets");
+    if (any) {
+        const double corners[5][2] = {{sheet->lo[0], sheet->lo[1]},
+                                      {right, sheet->lo[1]},
+                                      {right, top},
+                                      {sheet->lo[0], top},
+                                      {sheet->lo[0], sheet->lo[1]}};
+        for (int i = 0; i < 5; i++) {
+            poise_sheet_numbers(sheet, corners[i], 2);
+            poise_sheet_row(sheet);
+        }
+        poise_notes_add(notes, sheet, POISE_NOTE_SMALL, (double[2]){sheet->lo[0], top}, 56.0, 12.0,
+                        false, "meets target");
+    }
+    poise_sheet_end(sheet, 2);
+}
+
+/* Each line of a label, no wider than LABEL_COLUMNS. */
+static void show_lines(PoiseText *out, const char *label)
+{
+    PoiseText line = {0};
+    for (const char *s = label;; s += strcspn(s, "\n") + 1) {
+        size_t n = strcspn(s, "\n");
+        poise_text_clear(&line);
+        poise_text_append_n(&line, s, n);
+        poise_text_append(out, s == label ? "" : "\n");
+        poise_plot_shown(out, line.data ? line.data : "", LABEL_COLUMNS);
+        out->failed = out->failed || line.failed;
+        if (!s[n])
+            break;
+    }
+    poise_text_clear(&line);
+}
+
+static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
+{
+    size_t every =
+        cloud->front_count > MOST_NAMED ? (cloud->front_count - 1) / (MOST_NAMED - 1) + 1 : 1;
+    size_t k = 0;
+    for (size_t i = 0; i < cloud->count; i++) {
+        const PoiseSweepPoint *p = cloud->points[i];
+        if (!p->on_front && p != cloud->best)
+            continue;
+        double at[2] = {p->mass_g, load(p)};
+        if (cloud->front_count <= MOST_MARKED || p == cloud->best)
+            poise_notes_keep_off(notes, sheet, at, 7.0, 7.0);
+        bool named = p->on_front && k++ % every == 0;
+        if (!p->label || (!named && p != cloud->best))
+            continue;
+        PoiseText text = {0};
+        show_lines(&text, p->label);
+        if (!text.failed) /* towards the corner where nothing of the cloud can be */
+            poise_notes_beside(notes, sheet,
+                               p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL, at, -1.0,
+                               10.0, 20.0, true, text.data);
+        notes->failed = notes->failed || text.failed;
+        poise_text_clear(&text);
+    }
+}
+
+static void write_words(const Cloud *cloud, PoiseSheet *sheet)
+{
+    enum { NAME_COLUMNS = 40 };
+    PoiseText title = {0}, subtitle = {0};
+    bool targets =
+        isfinite(cloud->sweep->target_mass_g) || isfinite(cloud->sweep->target_hand_load_g);
+    if (cloud->best && targets) {
+        poise_text_append(&title, "The lightest that meets the target weighs ");
+        poise_words_mass(&title, cloud->best->mass_g);
+        poise_text_append(&title, ", hand load ");
+        poise_words_mass(&title, load(cloud->best));
+    } else if (targets) {
+        poise_text_append(&title, "None of the candidates meets the target");
+    } else {
+        poise_text_printf(&title, "%zu of %llu candidates are worth a choice", cloud->front_count,
+                          (unsigned long long)cloud->sweep->candidates);
+    }
+    poise_plot_shown(&subtitle, cloud->sweep->name, NAME_COLUMNS);
+    poise_text_printf(
+        &subtitle,
+        ". %llu candidates; those along the line are the lightest for their hand load%s.",
+        (unsigned long long)cloud->sweep->candidates, cloud->sweep->on_leg ? " on the leg" : "");
+    poise_plot_words(sheet, &title, &subtitle, "mass of the instrument, g", "hand load, g");
+}
+
+PoiseStatus poise_view_sweep(const PoiseSweepPlot *sweep, PoiseSheet *sheet, PoiseNotes *notes,
+                             PoiseFaults *faults)
+{
+    Cloud cloud = {.sweep = sweep,
+                   .points = poise_alloc_zero(sweep->count, sizeof(const PoiseSweepPoint *))};
+    if (!cloud.points)
+        return poise_fault_memory(faults);
+    look_through(&cloud);
+    if (cloud.count == 0) {
+        poise_release(cloud.points);
+        return poise_fault_say(faults, POISE_E_USAGE, NULL,
+                               "no candidate has both a mass and a hand load to draw");
+    }
+    lay_out(&cloud, sheet);
+    write_words(&cloud, sheet);
+    write_target(&cloud, sheet, notes);
+    write_points(&cloud, sheet);
+    name_front(&cloud, sheet, notes);
+    poise_notes_write(notes, sheet);
+    poise_release(cloud.points);
+    return POISE_OK;
+}
