@@ -57,7 +57,6 @@ SPOILED = {
     "measured in a list": (["measured"], [1]),
     "a mix without a ratio": (["items", "pour", "mix", "ratio"], DROP),
     "a cut that is a number": (["items", "body", "cut", 0], 5),
-    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
     "a mesh in furlongs": (["items", "s"],
                            {"kind": "printed", "material": "petg", "mesh": "a.stl", "mesh_unit": "furlong"}),
     "nine and a half perimeters": (["items", "s"], {"kind": "printed", "material": "petg", "mesh": "a.stl",
@@ -67,6 +66,7 @@ SPOILED = {
 }
 # What depends on other keys or on the library: a schema cannot say it, poise must.
 ONLY_POISE = {
+    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
     "a slab without an outline or a mesh": (["items", "body", "outline"], DROP),
     "an unknown part": (["items", "nut", "part"], "nut-bone-gutiar"),
     "an unknown material": (["items", "body", "material"], "petgg"),
