@@ -79,6 +79,10 @@ int poise_report_faults(const PoiseFaults *faults, PoiseStatus status);
  */
 int poise_put_result(char *text);
 
+/* From now on, a file that shrinks while it is read ends the program with a message and exit code 5
+ * (see PoiseView). */
+void poise_watch_files(void);
+
 /* Reads the first operand as an instrument file, in the variant that "variant" names, and weighs it
  * with a progress line. `options` gets that line's functions. */
 PoiseStatus poise_weigh_operand(const PoiseArguments *arguments, PoiseWeighOptions *options,

@@ -46,7 +46,7 @@ static int unknown_command(const char *word)
 {
     const char *names[32];
     size_t n = 0;
-    for (; POISE_COMMANDS[n] && n < 32; n++)
+    for (; n < 32 && POISE_COMMANDS[n]; n++)
         names[n] = POISE_COMMANDS[n]->name;
     const char *near = poise_nearest(word, names, n);
     PoiseText inert = {0};
@@ -87,6 +87,7 @@ static int finish(int code)
 
 int main(int argc, char **argv)
 {
+    poise_watch_files();
     if (argc < 2) {
         print_overview(stderr);
         return poise_status_exit_code(POISE_E_USAGE);
