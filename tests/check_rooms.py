@@ -23,6 +23,7 @@ MAY_INCLUDE = {
     "output": PHYSICS | {"weigh", "tally"},
     "decide": PHYSICS | {"weigh", "tally", "output", "input"},
     "plot": PHYSICS | {"weigh", "output"},
+    "report": PHYSICS | {"weigh", "output", "input", "decide", "plot"},
 }
 MAY_INCLUDE["commands"] = set(MAY_INCLUDE)
 MAY_INCLUDE["manual"] = set(MAY_INCLUDE)

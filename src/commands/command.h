@@ -47,6 +47,7 @@ extern const PoiseCommand POISE_COMMAND_COMPARE;
 extern const PoiseCommand POISE_COMMAND_SWEEP;
 extern const PoiseCommand POISE_COMMAND_REMEDY;
 extern const PoiseCommand POISE_COMMAND_PLOT;
+extern const PoiseCommand POISE_COMMAND_REPORT;
 extern const PoiseCommand POISE_COMMAND_TALLY;
 extern const PoiseCommand POISE_COMMAND_PARTS;
 extern const PoiseCommand POISE_COMMAND_NEW;
