@@ -88,9 +88,9 @@ static const char AFTER[] =
     "<circle class=\"centre\" r=\"12\"/>\n</svg>\n"
     "<p class=\"key\">Band: where the strap holds a centre of mass. Dashed: plumb line through the "
     "centre of mass. Arrow: the hand's force.</p>\n"
-    "<dl id=\"explorer-figures\"><dt>Figures</dt><dd>as above</dd></dl>\n"
     "<div id=\"explorer-sliders\"></div>\n"
     "<p><button type=\"button\" id=\"explorer-reset\">Back to the file</button></p>\n"
+    "<dl id=\"explorer-figures\"><dt>Figures</dt><dd>as above</dd></dl>\n"
     "<h3>For the instrument file</h3>\n<p>As a variant, under \"variants\":</p>\n"
     "<pre id=\"explorer-patch\" tabindex=\"0\">{}</pre>\n</section>\n";
 

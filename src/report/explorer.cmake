@@ -20,6 +20,8 @@ if(POISE_WASM_CLANG AND POISE_WASM_LINKER)
     set(explorer_ready YES)
   endif()
 endif()
+# For tests/.
+set(explorer_in_sheets ${explorer_ready} PARENT_SCOPE)
 if(explorer_ready)
   file(GLOB wasm_headers CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/include/poise/*.h ${CMAKE_CURRENT_SOURCE_DIR}/*/*.h)
   add_custom_command(OUTPUT ${explorer_wasm} COMMAND ${wasm_command} ${wasm_sources} -o ${explorer_wasm}

@@ -144,7 +144,7 @@
     input.value = inFile;
     const tell = () => {
       const now = parseFloat((model.numbers[s.number] * s.scale).toPrecision(12));
-      shown.textContent = `${now} ${s.unit}` + (now === inFile ? "" : `, file: ${inFile}`);
+      shown.textContent = `${now}${s.unit === "\u00b0" || !s.unit ? s.unit : ` ${s.unit}`}` + (now === inFile ? "" : `, file: ${inFile}`);
     };
     input.addEventListener("input", () => {
       const at = Number(input.value);
@@ -154,7 +154,7 @@
     });
     inputs.push({ input, reset: () => { input.value = inFile; model.numbers[s.number] = s.value; tell(); } });
     tell();
-    row.append(label, input, shown);
+    row.append(label, shown, input);
     byId("explorer-sliders").append(row);
   }
 
