@@ -57,7 +57,8 @@ SPOILED = {
     "measured in a list": (["measured"], [1]),
     "a mix without a ratio": (["items", "pour", "mix", "ratio"], DROP),
     "a cut that is a number": (["items", "body", "cut", 0], 5),
-    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
+    "a plumb line from one post only": (["observed"], {"hanging": {"tail": {"neck_angle": -90}}}),
+    "an unknown observation": (["observed"], {"wait": "3.6 kg"}),
     "a mesh in furlongs": (["items", "s"],
                            {"kind": "printed", "material": "petg", "mesh": "a.stl", "mesh_unit": "furlong"}),
     "nine and a half perimeters": (["items", "s"], {"kind": "printed", "material": "petg", "mesh": "a.stl",
@@ -67,6 +68,7 @@ SPOILED = {
 }
 # What depends on other keys or on the library: a schema cannot say it, poise must.
 ONLY_POISE = {
+    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
     "a slab without an outline or a mesh": (["items", "body", "outline"], DROP),
     "an unknown part": (["items", "nut", "part"], "nut-bone-gutiar"),
     "an unknown material": (["items", "body", "material"], "petgg"),
@@ -79,6 +81,8 @@ SOUND = {
     "another name": (["name"], "Marsh Wren"),
     "a mass with its uncertainty": (["items", "ballast", "mass"], "120 g +/- 5 g"),
     "a weighed item": (["measured"], {"neck": "702 g ± 1 g"}),
+    "the whole on a scale": (["observed"], {"mass": "3.6 kg ± 2 g"}),
+    "on two scales": (["observed"], {"scales": [{"at": 0, "load": "1.8 kg"}, {"at": "600 mm", "load": 1800}]}),
     "a variant": (["variants"], {"light": {"items": {"ballast": None}}}),
     "two pieces turned": (["items", "knobs", "turn"], [0, 90, 0]),
     "no target": (["target"], DROP),

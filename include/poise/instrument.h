@@ -31,7 +31,8 @@ POISE_API PoiseStatus poise_instrument_read(const char *path, const char *varian
                                             const char *components, PoiseInstrument **instrument,
                                             PoiseFaults *faults);
 
-/** The same from memory. `name` is used in messages; relative names start in directory `dir`. */
+/** The same from memory. `name` is used in messages; relative names start in directory `dir`. With
+ *  dir "" they stand as typed, and a mesh "-" is standard input. */
 POISE_API PoiseStatus poise_instrument_parse(const char *text, size_t size, const char *name,
                                              const char *dir, const char *variant,
                                              const char *components, PoiseInstrument **instrument,

@@ -47,7 +47,10 @@ typedef struct PoiseFaults PoiseFaults;
 /** A new empty list, or NULL when out of memory. */
 POISE_API PoiseFaults *poise_faults_new(void);
 POISE_API void poise_faults_free(PoiseFaults *faults);
+/** How many there are to get. A very long list is cut; its last entry then says "… and N more". */
 POISE_API size_t poise_faults_count(const PoiseFaults *faults);
+/** How many faults were found, listed or not. */
+POISE_API size_t poise_faults_total(const PoiseFaults *faults);
 /** Fault i of the list, or NULL when i is out of range. Valid until the list changes. */
 POISE_API const PoiseFault *poise_faults_get(const PoiseFaults *faults, size_t i);
 /** The status of the first fault; POISE_OK for an empty list. */

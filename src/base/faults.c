@@ -2,6 +2,7 @@
 
 #include <stdarg.h>
 #include <stdbool.h>
+#include <stdio.h>
 
 #include "base/limits.h"
 #include "base/memory.h"
@@ -12,6 +13,8 @@ struct PoiseFaults {
     size_t count, capacity;
     PoiseStatus first; /* kept apart so that it survives running out of memory */
     size_t unlisted;
+    char more[40]; /* the closing line's words, when there are unlisted ones */
+    PoiseFault closing;
     bool memory;
 };
 
@@ -87,14 +90,22 @@ void poise_faults_free(PoiseFaults *faults)
 
 size_t poise_faults_count(const PoiseFaults *faults)
 {
-    return faults->count + (faults->memory ? 1 : 0);
+    return faults->count + (faults->unlisted ? 1 : 0) + (faults->memory ? 1 : 0);
+}
+
+size_t poise_faults_total(const PoiseFaults *faults)
+{
+    return faults->count + faults->unlisted + (faults->memory ? 1 : 0);
 }
 
 const PoiseFault *poise_faults_get(const PoiseFaults *faults, size_t i)
 {
     if (i < faults->count)
         return &faults->list[i];
-    return i == faults->count && faults->memory ? &MEMORY_FAULT : NULL;
+    i -= faults->count;
+    if (faults->unlisted && i-- == 0)
+        return &faults->closing;
+    return i == 0 && faults->memory ? &MEMORY_FAULT : NULL;
 }
 
 PoiseStatus poise_faults_status(const PoiseFaults *faults)
@@ -118,6 +129,15 @@ static bool copy_into(const char **to, const char *from)
     return *to || !from;
 }
 
+/* Counts a fault that is not listed; the closing line says how many. */
+static void leave_out(PoiseFaults *faults, PoiseStatus status)
+{
+    faults->unlisted++;
+    snprintf(faults->more, sizeof faults->more, "… and %zu more", faults->unlisted);
+    if (faults->unlisted == 1)
+        faults->closing = (PoiseFault){.status = status, .found = faults->more};
+}
+
 PoiseStatus poise_fault_add(PoiseFaults *faults, const PoiseFault *fault)
 {
     if (!faults)
@@ -125,7 +145,7 @@ PoiseStatus poise_fault_add(PoiseFaults *faults, const PoiseFault *fault)
     if (!faults->first)
         faults->first = fault->status;
     if (faults->count >= POISE_LIMIT_FAULTS) {
-        faults->unlisted++;
+        leave_out(faults, fault->status);
         return fault->status;
     }
     if (faults->count == faults->capacity) {

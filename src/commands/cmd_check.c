@@ -50,7 +50,7 @@ static int run(const PoiseArguments *a)
     poise_instrument_free(one);
     int code = 0;
     if (status) {
-        size_t n = poise_faults_count(faults);
+        size_t n = poise_faults_total(faults);
         code = poise_report_faults(faults, status);
         fprintf(stderr, "%zu %s\n", n, n == 1 ? "fault" : "faults");
     } else {

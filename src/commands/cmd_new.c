@@ -93,12 +93,16 @@ static PoiseStatus make_file(const char *name, const char *text, PoiseFaults *fa
     if (!path)
         return poise_fault_memory(faults);
     PoiseStatus status = write_new(path, text, faults);
-    if (!status)
+    PoiseText shown = {0};
+    poise_text_append_inert(&shown, path);
+    char *words = poise_text_take(&shown);
+    if (!status && words)
         printf("Wrote %s. It weighs as it stands:\n\n"
                "  poise weigh %s\n\n"
                "Open it in a text editor: each \"note\" says what to change. \"poise parts WORD\"\n"
                "searches the parts and materials; \"poise check %s\" says what is wrong.\n",
-               path, path, path);
+               words, words, words);
+    poise_release(words);
     poise_release(path);
     return status;
 }
@@ -113,11 +117,11 @@ static int run(const PoiseArguments *a)
     char *template = NULL;
     char *text = NULL;
     PoiseStatus status = read_template(&template, faults);
-    if (!status) {
+    if (!status && template)
         text = with_name(template, to_output ? DEFAULT_NAME : name);
-        status = text ? POISE_OK : poise_fault_memory(faults);
-    }
-    if (!status && !to_output)
+    if (!status && !text)
+        status = poise_fault_memory(faults);
+    if (!status && text && !to_output)
         status = make_file(name, text, faults);
     int code = status ? poise_report_faults(faults, status) : 0;
     if (!status && to_output) {

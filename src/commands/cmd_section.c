@@ -106,8 +106,8 @@ static PoiseStatus weigh_section(const PoiseArguments *a, const char *text, int 
                                  PoiseInstrument **instrument, PoiseWeighing **weighing,
                                  PoiseFaults *faults)
 {
-    PoiseStatus status = poise_instrument_parse(text, strlen(text), "(options)", ".", NULL, NULL,
-                                                instrument, faults);
+    PoiseStatus status =
+        poise_instrument_parse(text, strlen(text), "(options)", "", NULL, NULL, instrument, faults);
     if (status)
         return status;
     PoiseProgress progress;

@@ -56,6 +56,8 @@ extern const PoiseCommand POISE_COMMAND_SCHEMA;
 
 /* All commands, in the order of the help; NULL at the end. */
 extern const PoiseCommand *const POISE_COMMANDS[];
+/* The command of this name, or NULL. */
+const PoiseCommand *poise_find_command(const char *name);
 
 /* Parses what follows the command's name. Returns false after a message on standard error. "--help"
  * is handled by the caller. */
@@ -79,6 +81,10 @@ int poise_report_faults(const PoiseFaults *faults, PoiseStatus status);
 /* Writes a result to standard output and frees it; NULL is "out of memory". Returns the exit code.
  */
 int poise_put_result(char *text);
+
+/* From now on, a file that shrinks while it is read ends the program with a message and exit code 5
+ * (see PoiseView). */
+void poise_watch_files(void);
 
 /* Reads the first operand as an instrument file, in the variant that "variant" names, and weighs it
  * with a progress line. `options` gets that line's functions. */

@@ -3,26 +3,8 @@
 
 #include "base/text.h"
 #include "commands/command.h"
+#include "commands/complete.h"
 #include "poise/version.h"
-
-/* One to a line, so that adding one changes one line. */
-/* clang-format off */
-const PoiseCommand *const POISE_COMMANDS[] = {
-    &POISE_COMMAND_WEIGH,
-    &POISE_COMMAND_SECTION,
-    &POISE_COMMAND_COMPARE,
-    &POISE_COMMAND_SWEEP,
-    &POISE_COMMAND_REMEDY,
-    &POISE_COMMAND_PLOT,
-    &POISE_COMMAND_REPORT,
-    &POISE_COMMAND_TALLY,
-    &POISE_COMMAND_PARTS,
-    &POISE_COMMAND_NEW,
-    &POISE_COMMAND_CHECK,
-    &POISE_COMMAND_SCHEMA,
-    NULL,
-};
-/* clang-format on */
 
 static void print_overview(FILE *to)
 {
@@ -35,19 +17,11 @@ static void print_overview(FILE *to)
                 "Start with \"poise new\".\n");
 }
 
-static const PoiseCommand *find_command(const char *name)
-{
-    for (size_t i = 0; POISE_COMMANDS[i]; i++)
-        if (strcmp(POISE_COMMANDS[i]->name, name) == 0)
-            return POISE_COMMANDS[i];
-    return NULL;
-}
-
 static int unknown_command(const char *word)
 {
     const char *names[32];
     size_t n = 0;
-    for (; POISE_COMMANDS[n] && n < 32; n++)
+    for (; n < 32 && POISE_COMMANDS[n]; n++)
         names[n] = POISE_COMMANDS[n]->name;
     const char *near = poise_nearest(word, names, n);
     PoiseText inert = {0};
@@ -88,6 +62,7 @@ static int finish(int code)
 
 int main(int argc, char **argv)
 {
+    poise_watch_files();
     if (argc < 2) {
         print_overview(stderr);
         return poise_status_exit_code(POISE_E_USAGE);
@@ -101,8 +76,10 @@ int main(int argc, char **argv)
         print_overview(stdout);
         return finish(0);
     }
+    if (strcmp(argv[1], "complete") == 0)
+        return finish(poise_complete(argc - 2, argv + 2));
     bool help = strcmp(argv[1], "help") == 0;
-    const PoiseCommand *command = find_command(argv[help ? 2 : 1]);
+    const PoiseCommand *command = poise_find_command(argv[help ? 2 : 1]);
     if (!command)
         return unknown_command(argv[help ? 2 : 1]);
     if (help || wants_help(argc - 2, argv + 2)) {

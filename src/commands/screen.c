@@ -1,4 +1,5 @@
 /* What commands share for talking to the person: faults, results, progress. */
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,6 +16,23 @@ static bool coloured(int fd)
     const char *no = getenv("NO_COLOR");
     const char *term = getenv("TERM");
     return isatty(fd) && !(no && *no) && !(term && strcmp(term, "dumb") == 0);
+}
+
+/* What a mapped file that shrinks raises. Nothing is half-written then: results are made in memory
+ * first. */
+static void file_shrank(int signal)
+{
+    (void)signal;
+    static const char words[] = "error: a file became shorter while it was read\n";
+    ssize_t n = write(STDERR_FILENO, words, sizeof words - 1);
+    _exit(n < 0 ? 70 : 5);
+}
+
+void poise_watch_files(void)
+{
+    struct sigaction action = {.sa_handler = file_shrank};
+    sigemptyset(&action.sa_mask);
+    sigaction(SIGBUS, &action, NULL);
 }
 
 int poise_report_faults(const PoiseFaults *faults, PoiseStatus status)
@@ -70,7 +88,10 @@ void poise_progress_show(const char *what, double fraction, void *progress)
     for (int i = 0; i < CELLS; i++)
         bar[i] = i < full ? '=' : ' ';
     bar[CELLS] = '\0';
-    fprintf(stderr, "\r%-20.20s [%s] %3.0f %%", what, bar, 100.0 * fraction);
+    PoiseText name = {0};
+    poise_text_append_inert(&name, what); /* an item's name, from the file */
+    fprintf(stderr, "\r%-20.20s [%s] %3.0f %%", name.data ? name.data : "", bar, 100.0 * fraction);
+    poise_text_clear(&name);
     p->shown = true;
 }
 

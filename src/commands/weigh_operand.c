@@ -15,5 +15,7 @@ PoiseStatus poise_weigh_operand(const PoiseArguments *a, PoiseWeighOptions *opti
     options->context = &progress;
     status = poise_weigh(*instrument, options, weighing, faults);
     poise_progress_end(&progress);
+    options->progress = NULL; /* its context ends here */
+    options->context = NULL;
     return status;
 }

@@ -17,6 +17,8 @@ typedef struct Work {
     double z_mm;
     GEOSContextHandle_t geos;
     PoiseRings rings;
+    PoiseStatus
+        status; /* of what the library was asked: a part left out would be a wrong outline */
 } Work;
 
 static void to_plane(const Work *w, const PoiseItemBody *body, const double r[3], double out[3])
@@ -106,6 +108,8 @@ static PoiseStatus add_item(Work *w, const PoiseItem *item, const PoiseItemBody 
 {
     if (item->count != 1)
         return POISE_OK;
+    if (item->kind == POISE_ITEM_PRINTED && !item->as.printed.mesh)
+        return POISE_OK; /* a toolpath alone has no outline here */
     if (item->kind == POISE_ITEM_PRINTED)
         return add_mesh(w, body, item->as.printed.mesh, item->as.printed.mesh_unit, faults);
     if (item->kind != POISE_ITEM_SOLID)
@@ -120,8 +124,10 @@ static GEOSGeometry *polygon_of(Work *w, size_t ring)
 {
     size_t start = poise_rings_start(&w->rings, ring), n = w->rings.ends[ring] - start;
     double(*points)[2] = poise_alloc_zero(n + 1, sizeof *points);
-    if (!points)
+    if (!points) {
+        w->status = POISE_E_MEMORY;
         return NULL;
+    }
     memcpy(points, &w->rings.points[start], n * sizeof *points);
     memcpy(points[n], points[0], sizeof *points);
     GEOSCoordSequence *s =
@@ -143,12 +149,16 @@ static GEOSGeometry *joined(Work *w)
 {
     size_t n = 0;
     GEOSGeometry **list = poise_alloc_zero(w->rings.rings, sizeof *list);
+    if (!list)
+        w->status = POISE_E_MEMORY;
     for (size_t r = 0; list && r < w->rings.rings; r++) {
         GEOSGeometry *polygon = polygon_of(w, r);
         GEOSGeometry *wide = polygon ? grown(w, polygon, POISE_OUTLINE_GAP_MM) : NULL;
         GEOSGeom_destroy_r(w->geos, polygon);
         if (wide)
             list[n++] = wide;
+        else if (!w->status)
+            w->status = POISE_E_INTERNAL;
     }
     GEOSGeometry *all =
         n ? GEOSGeom_createCollection_r(w->geos, GEOS_GEOMETRYCOLLECTION, list, (unsigned)n) : NULL;
@@ -215,6 +225,8 @@ static PoiseStatus finish(Work *w, double y_sign, double inset_mm, PoiseBodyOutl
     GEOSGeom_destroy_r(w->geos, edge);
     if (out->edge.failed || out->inset.failed)
         return POISE_E_MEMORY;
+    if (w->status)
+        return w->status;
     return good ? POISE_OK : POISE_E_INTERNAL;
 }
 
@@ -238,6 +250,8 @@ PoiseStatus poise_body_outline(const PoiseInstrument *in, const PoiseWeighing *w
         status = finish(&w, in->frame.left ? -1.0 : 1.0, inset_mm, out);
     if (status == POISE_E_MEMORY)
         poise_fault_memory(faults);
+    else if (status == POISE_E_INTERNAL)
+        poise_fault_say(faults, status, in->file, "the body's outline could not be joined up");
     poise_rings_release(&w.rings);
     poise_geos_free(w.geos);
     return status;

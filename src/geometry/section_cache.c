@@ -102,15 +102,31 @@ static uint64_t checksum_of(const Record *record)
     return poise_xxh64(record, offsetof(Record, checksum), 0);
 }
 
+static bool all_finite(const double *values, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        if (!isfinite(values[i]))
+            return false;
+    return true;
+}
+
+static bool moments_are_finite(const PoiseMoments *m)
+{
+    return isfinite(m->volume_mm3) && all_finite(m->origin_mm, 3) && all_finite(m->first_mm4, 3) &&
+           all_finite(m->second_mm5, 6);
+}
+
 /* A record that is whole may still be another program's idea of one: nothing in it may do harm. */
 static bool is_sound(const PoiseLoadedSection *loaded)
 {
     const PoiseSection *s = &loaded->section;
     bool good = memchr(loaded->unit_warning, '\0', sizeof loaded->unit_warning) != NULL;
-    good = good && isfinite(s->solid.volume_mm3) && s->solid.volume_mm3 > 0;
+    good = good && moments_are_finite(&s->solid) && s->solid.volume_mm3 > 0;
+    good = good && isfinite(s->layered_mm3) && isfinite(s->simplified_mm2);
+    good = good && all_finite(loaded->min_mm, 3) && all_finite(loaded->max_mm, 3);
     for (int n = 0; good && n <= POISE_MAX_PERIMETERS; n++)
-        good = isfinite(s->splits[n].perimeter.volume_mm3) &&
-               isfinite(s->splits[n].skin.volume_mm3) && isfinite(s->splits[n].infill.volume_mm3);
+        good = moments_are_finite(&s->splits[n].perimeter) &&
+               moments_are_finite(&s->splits[n].skin) && moments_are_finite(&s->splits[n].infill);
     return good;
 }
 

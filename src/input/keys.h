@@ -91,6 +91,7 @@ typedef struct PoiseTable {
     const char *tag;               /* the key that chooses a case, or NULL */
     const PoiseCase *cases;
     size_t case_count;
+    const char *const *either; /* keys of which one must be there, for the schema; NULL: none */
 } PoiseTable;
 
 /* The scale length past which a neck takes its long defaults. Common practice, no source: guitars

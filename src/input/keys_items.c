@@ -56,7 +56,9 @@ static const PoiseKey PRINTED[] = {
     {"toolpath_skip_below", "plastic laid lower than this above the bed is no part of it", LENGTH,
      NOT_NEGATIVE, DEFAULT("0"), TO_DOUBLE(T, as.printed.toolpath_skip_below_mm)},
 };
-static const PoiseTable PRINTED_KEYS = {"printed", "a printed section", KEYS(PRINTED)};
+static const char *const MESH_OR_TOOLPATH[] = {"mesh", "toolpath", NULL};
+static const PoiseTable PRINTED_KEYS = {"printed", "a printed section", KEYS(PRINTED),
+                                        .either = MESH_OR_TOOLPATH};
 
 /* Poured. */
 static const PoiseKey MIX[] = {

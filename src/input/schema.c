@@ -370,6 +370,18 @@ static const PoiseTable *parent_of(const PoiseTable *table, const char **tag_val
     return NULL;
 }
 
+/* At least one of these keys. */
+static void either(Writer *w, const char *const *keys)
+{
+    name(w, "anyOf");
+    open(w, '[');
+    for (; *keys; keys++) {
+        line(w);
+        poise_text_printf(&w->text, "{ \"required\": [\"%s\"] }", *keys);
+    }
+    close(w, ']');
+}
+
 /* What an object of this table is, inside its braces. */
 static void object(Writer *w, const PoiseTable *table)
 {
@@ -388,6 +400,8 @@ static void object(Writer *w, const PoiseTable *table)
     properties(w, table, NULL, NULL);
     close(w, '}');
     raw(w, "additionalProperties", "false");
+    if (table->either)
+        either(w, table->either);
 }
 
 char *poise_schema_text(void)

@@ -61,7 +61,7 @@ static void add_budget(PoiseFactList *list, const PoiseWeighing *w, const char *
         append_source(&t, line);
         poise_text_printf(&t, " %.0f %%", 100.0 * line->share[result]);
     }
-    if (!t.length) {
+    if (!t.length && !t.failed) {
         poise_text_clear(&t);
         return;
     }

@@ -1,7 +1,7 @@
 # The explorer's engine: our own C for the browser. It takes clang with its linker for WebAssembly and a C library for
 # it; without them the program is built all the same, and its build sheets have no explorer.
-find_program(POISE_WASM_CLANG NAMES clang clang-14 clang-15 clang-16 clang-19)
-find_program(POISE_WASM_LINKER NAMES wasm-ld wasm-ld-14 wasm-ld-15 wasm-ld-16 wasm-ld-19)
+find_program(POISE_WASM_CLANG NAMES clang-14 clang clang-15 clang-16 clang-19)
+find_program(POISE_WASM_LINKER NAMES wasm-ld-14 wasm-ld wasm-ld-15 wasm-ld-16 wasm-ld-19)
 set(wasm_sources report/engine.c report/engine_wasm.c bodies/printed_fill.c doubt/balance.c weigh/frame.c output/words.c
   base/vec.c base/text.c base/memory.c base/faults.c statics/ballast.c statics/hang.c statics/hold.c statics/free_hang.c statics/lean.c
   statics/plane.c statics/range.c statics/root.c statics/seat.c statics/strap.c statics/window.c)

@@ -195,10 +195,10 @@ static void test_numbers(void **state)
     static const char *const bad[] = {"", "-", ".", "e5", "nan", "inf", "-.e1", "+-1"};
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
         assert_int_equal(poise_number_scan(bad[i], bad[i] + strlen(bad[i]), &value), 0);
-    assert_int_equal(poise_number_scan("1e", "1e" + 2, &value),
+    assert_int_equal(poise_number_scan("1e", &"1e"[2], &value),
                      1); /* what follows is not part of it */
-    assert_int_equal(poise_number_scan("0x10", "0x10" + 4, &value), 1);
-    assert_int_equal(poise_number_scan("12", "12" + 1, &value),
+    assert_int_equal(poise_number_scan("0x10", &"0x10"[4], &value), 1);
+    assert_int_equal(poise_number_scan("12", &"12"[1], &value),
                      1); /* stops at the end, not at a NUL */
     check_near(value, 1, 0);
     char endless[300];

@@ -1,6 +1,7 @@
 /* A printed item with a toolpath: a box laid as a raster, with a skirt around it. */
 #include "item_fixture.h"
 
+#include "base/memory.h"
 #include "geometry/columns.h"
 
 /* mm: a box with its corner at 5, 6, 7 in the mesh; it stands on the bed at 100, 80. */
@@ -253,6 +254,27 @@ static void faults_stand_at_the_toolpath(void **state)
     tear_down(&b);
 }
 
+static void memory_may_run_out(void **state)
+{
+    (void)state;
+    Bench b;
+    set_up(&b, "laid-memory", false);
+    const PoiseSectionOptions options = {.threads = 1, .no_cache = true};
+    poise_alloc_fail_at(1000000000, 0);
+    PoiseItemBody body;
+    assert_int_equal(poise_item_body(&b.instrument, &b.item, &options, &body, NULL), POISE_OK);
+    poise_item_body_free(&body);
+    long total = poise_alloc_fail_at(-1, 0);
+    for (long at = total > 60 ? total - 60 : 0; at < total; at++) { /* the toolpath comes last */
+        poise_alloc_fail_at(at, 0);
+        PoiseStatus status = poise_item_body(&b.instrument, &b.item, &options, &body, NULL);
+        poise_alloc_fail_at(-1, 0);
+        assert_true(status == POISE_OK || status == POISE_E_MEMORY);
+        poise_item_body_free(&body);
+    }
+    tear_down(&b);
+}
+
 /* A box with a box-shaped hollow, cut into columns upright and lying. */
 static void columns_know_inside_from_outside(void **state)
 {
@@ -315,6 +337,7 @@ int main(void)
         cmocka_unit_test(the_beds_place_stated),
         cmocka_unit_test(flow_setting_and_learned_flow),
         cmocka_unit_test(faults_stand_at_the_toolpath),
+        cmocka_unit_test(memory_may_run_out),
         cmocka_unit_test(columns_know_inside_from_outside),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

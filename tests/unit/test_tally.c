@@ -382,6 +382,37 @@ static void memory_may_run_out(void **state)
     tear_down(&b);
 }
 
+/* The same while the file, its profile and what was observed are read: these come last, after the
+ * component library's thousands of allocations. */
+static void memory_may_run_out_while_reading(void **state)
+{
+    (void)state;
+    enum { LAST = 120 };
+    static const char profile[] =
+        "{\"poise_profile\": 1, \"flow\": \"0.98 ± 0.01\", \"materials\": "
+        "{\"petg\": {\"laid\": \"1.2 ± 0.01\"}, \"petgg\": {}}}";
+    static char text[8192];
+    assert_int_equal(poise_file_write(POISE_TEST_BINARY_DIR "/tally-memory.json", profile,
+                                      strlen(profile), NULL),
+                     POISE_OK);
+    instrument_text(text, "Boxes",
+                    ", \"profile\": \"tally-memory.json\", \"observed\": {\"scales\": [{\"at\": 0, "
+                    "\"load\": 5}, {\"at\": 90, \"load\": 5}]}");
+    long total = 1000000000;
+    for (long at = total; at >= total - LAST; at--) {
+        PoiseInstrument *in;
+        poise_alloc_fail_at(at, 0);
+        PoiseStatus status = poise_instrument_parse(text, strlen(text), "boxes.json",
+                                                    POISE_TEST_BINARY_DIR, NULL, NULL, &in, NULL);
+        long counted = poise_alloc_fail_at(-1, 0);
+        if (at == 1000000000)
+            at = total = counted;
+        assert_true(status == POISE_E_INPUT || status == POISE_E_MEMORY || at == total);
+        poise_instrument_free(in);
+    }
+    remove(POISE_TEST_BINARY_DIR "/tally-memory.json");
+}
+
 static int make_boxes(void **state)
 {
     (void)state;
@@ -401,6 +432,7 @@ int main(void)
         cmocka_unit_test(the_slip_angle_gives_the_friction_back),
         cmocka_unit_test(faulty_observations_are_refused),
         cmocka_unit_test(memory_may_run_out),
+        cmocka_unit_test(memory_may_run_out_while_reading),
     };
     return cmocka_run_group_tests(tests, make_boxes, NULL);
 }
