@@ -33,7 +33,8 @@ void poise_completion_variants(PoiseCompletion *c, const char *path)
     if (!document)
         return;
     const cJSON *variants = poise_pointer_get_const(document->root, "/variants");
-    for (const cJSON *v = cJSON_IsObject(variants) ? variants->child : NULL; v; v = v->next)
+    for (const cJSON *v = variants && cJSON_IsObject(variants) ? variants->child : NULL; v;
+         v = v->next)
         poise_completion_offer(c, v->string, "variant");
     poise_document_free(document);
 }
@@ -54,7 +55,8 @@ static void describe(const cJSON *value, PoiseText *about)
 /* Lists are varied whole, save lists of objects. */
 static bool goes_on(const cJSON *value)
 {
-    return cJSON_IsObject(value) || (cJSON_IsArray(value) && cJSON_IsObject(value->child));
+    return value &&
+           (cJSON_IsObject(value) || (cJSON_IsArray(value) && cJSON_IsObject(value->child)));
 }
 
 /* The members of the value that `parent` (a pointer) names. */
@@ -63,7 +65,8 @@ static void offer_steps(PoiseCompletion *c, const cJSON *root, const char *paren
     const cJSON *object =
         poise_pointer_valid(parent) ? poise_pointer_get_const(root, parent) : NULL;
     int index = 0;
-    for (const cJSON *v = goes_on(object) ? object->child : NULL; v; v = v->next, index++) {
+    for (const cJSON *v = object && goes_on(object) ? object->child : NULL; v;
+         v = v->next, index++) {
         PoiseText pointer = {0}, about = {0};
         char number[16];
         snprintf(number, sizeof number, "%d", index);
@@ -106,7 +109,8 @@ static void offer_list(PoiseCompletion *c, const cJSON *root, const char *pointe
     int ids = slash ? ids_for_key(slash + 1) : 0;
     if (before && ids) {
         c->before = before;
-        poise_completion_library(c, ids, cJSON_IsString(value) ? value->valuestring : NULL);
+        poise_completion_library(c, ids,
+                                 value && cJSON_IsString(value) ? value->valuestring : NULL);
         c->before = outer;
     }
     poise_release(before);

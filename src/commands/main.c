@@ -13,7 +13,8 @@ static void print_overview(FILE *to)
     for (size_t i = 0; POISE_COMMANDS[i]; i++)
         fprintf(to, "  %-9s %s\n", POISE_COMMANDS[i]->name, POISE_COMMANDS[i]->summary);
     fprintf(to, "\n  poise COMMAND --help   what a command takes\n"
-                "  poise --version        the version\n\n"
+                "  poise --version        the version\n"
+                "  man poise              the manual, once installed\n\n"
                 "Start with \"poise new\".\n");
 }
 

@@ -82,20 +82,6 @@ static void read_clock(char clock[9])
         strftime(clock, 9, "%H:%M:%S", &local);
 }
 
-static PoiseStatus weigh_save(Watch *watch, PoiseSave *save, PoiseFaults *faults)
-{
-    PoiseStatus status =
-        poise_instrument_read(watch->path, watch->variant, NULL, &save->instrument, faults);
-    if (status)
-        return status;
-    poise_progress_begin(&watch->progress);
-    watch->options->progress = show_progress;
-    watch->options->context = watch;
-    status = poise_weigh(save->instrument, watch->options, &save->weighing, faults);
-    poise_progress_end(&watch->progress);
-    return status;
-}
-
 /* A file in a directory that is not there yet cannot be watched; saving the instrument file tries
  * again. */
 static void watch_named(PoiseWatched *watched, const char *path)
@@ -138,6 +124,21 @@ static void watch_all_named(Watch *watch, const PoiseInstrument *instrument)
         watch_item(&watch->watched, &instrument->items[i]);
 }
 
+static PoiseStatus weigh_save(Watch *watch, PoiseSave *save, PoiseFaults *faults)
+{
+    PoiseStatus status =
+        poise_instrument_read(watch->path, watch->variant, NULL, &save->instrument, faults);
+    watch_all_named(watch, save->instrument); /* before they are read, or a save could slip by */
+    if (status)
+        return status;
+    poise_progress_begin(&watch->progress);
+    watch->options->progress = show_progress;
+    watch->options->context = watch;
+    status = poise_weigh(save->instrument, watch->options, &save->weighing, faults);
+    poise_progress_end(&watch->progress);
+    return status;
+}
+
 /* False when the screen could not be written. */
 static bool show(Watch *watch, const PoiseSave *now, const PoiseFaults *faults)
 {
@@ -163,7 +164,6 @@ static PoiseStatus take_save(Watch *watch)
     PoiseSave save = {.number = ++watch->saves};
     read_clock(save.clock);
     bool weighed = weigh_save(watch, &save, faults) == POISE_OK;
-    watch_all_named(watch, save.instrument);
     if (weighed) {
         poise_save_free(&watch->before);
         watch->before = watch->last;

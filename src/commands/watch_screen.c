@@ -214,7 +214,7 @@ char *poise_watch_screen(const char *path, const PoiseSave *now, const PoiseSave
     if (broken)
         put_faults(&t, faults);
     if (broken && last->weighing)
-        poise_text_printf(&t, "\nThe last that could be (save %d, %s):\n", last->number,
+        poise_text_printf(&t, "\nThe last that could be weighed (save %d, %s):\n", last->number,
                           last->clock);
     if (last->weighing)
         put_result(&t, last, before);

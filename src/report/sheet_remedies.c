@@ -69,8 +69,8 @@ void poise_sheet_remedies(PoiseDoc *doc, const PoiseSheetSource *s)
     const PoiseRemedies *r = s->remedies;
     poise_doc_section(doc, "remedies", "Remedies considered");
     if (!r) {
-        poise_doc_paragraph(doc, "None: without strap posts and a strap, or a seat, there is no "
-                                 "balance to judge.");
+        poise_doc_paragraph(doc, "None: there is no balance to judge (no strap posts and strap, no "
+                                 "seat, or nothing to hold at this neck angle).");
         return;
     }
     if (r->met) {
