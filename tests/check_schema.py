@@ -59,7 +59,6 @@ SPOILED = {
     "a cut that is a number": (["items", "body", "cut", 0], 5),
     "a plumb line from one post only": (["observed"], {"hanging": {"tail": {"neck_angle": -90}}}),
     "an unknown observation": (["observed"], {"wait": "3.6 kg"}),
-    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
     "a mesh in furlongs": (["items", "s"],
                            {"kind": "printed", "material": "petg", "mesh": "a.stl", "mesh_unit": "furlong"}),
     "nine and a half perimeters": (["items", "s"], {"kind": "printed", "material": "petg", "mesh": "a.stl",
@@ -69,6 +68,7 @@ SPOILED = {
 }
 # What depends on other keys or on the library: a schema cannot say it, poise must.
 ONLY_POISE = {
+    "a printed item without a mesh": (["items", "s"], {"kind": "printed", "material": "petg"}),
     "a slab without an outline or a mesh": (["items", "body", "outline"], DROP),
     "an unknown part": (["items", "nut", "part"], "nut-bone-gutiar"),
     "an unknown material": (["items", "body", "material"], "petgg"),

@@ -25,7 +25,7 @@ LEAST_KILLED = 0.95
 TRAPS = ["-fsanitize=bounds-strict,undefined", "-fsanitize-undefined-trap-on-error"]
 # Which files, and the tests that are about them, quickest first.
 TARGETS = {"statics": ["test_statics_hang", "test_statics_window", "test_statics_curve", "test_statics_ballast",
-                       "test_statics_seat", "test_statics_lean", "test_statics_free_hang", "test_statics_range"],
+                       "test_statics_edges", "test_statics_seat", "test_statics_lean", "test_statics_free_hang", "test_statics_range"],
            "mass": ["test_body", "test_moments", "test_mesh_check"]}
 FILES = {"statics": sorted((SOURCE / "src/statics").glob("*.c")),
          "mass": [SOURCE / "src/geometry" / n for n in ("mesh_moments.c", "moments.c", "body.c")]}

@@ -2,6 +2,7 @@
 
 #include <stdbool.h>
 #include <stdlib.h>
+#include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -32,6 +33,25 @@ static char *near_program(const char *place)
     return NULL;
 }
 
+/* In the system's data directories, as the XDG Base Directory Specification lists them: for
+ * programs that use the library from elsewhere. NULL when there is none. */
+static char *in_data_dirs(const char *name)
+{
+    const char *dirs = getenv("XDG_DATA_DIRS");
+    if (!dirs || !*dirs)
+        dirs = "/usr/local/share:/usr/share";
+    while (*dirs) {
+        size_t n = strcspn(dirs, ":");
+        /* Relative ones are to be ignored, says the specification. */
+        char *found = *dirs == '/' ? poise_format("%.*s/poise/%s", (int)n, dirs, name) : NULL;
+        if (is_directory(found))
+            return found;
+        poise_release(found);
+        dirs += n + (dirs[n] == ':');
+    }
+    return NULL;
+}
+
 char *poise_data_dir(const char *variable, const char *name, const char *installed)
 {
     const char *chosen = getenv(variable);
@@ -45,5 +65,5 @@ char *poise_data_dir(const char *variable, const char *name, const char *install
     poise_release(shared);
     if (near)
         return near;
-    return is_directory(installed) ? poise_copy_text(installed) : NULL;
+    return is_directory(installed) ? poise_copy_text(installed) : in_data_dirs(name);
 }

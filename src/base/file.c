@@ -21,10 +21,20 @@ static PoiseStatus cannot(PoiseFaults *faults, const char *path, const char *wha
     return poise_fault_say(faults, POISE_E_IO, path, "cannot %s: %s", what, strerror(why));
 }
 
+static PoiseStatus too_large(PoiseFaults *faults, PoiseStatus status, const char *path,
+                             size_t limit)
+{
+    return poise_fault_say(faults, status, path, "the file is larger than the limit of %zu bytes",
+                           limit);
+}
+
 /* Reads until end of file; on success the caller owns *data. */
 static PoiseStatus read_all(int fd, const char *path, size_t limit, PoiseStatus over, char **data,
                             size_t *size, PoiseFaults *faults)
 {
+    struct stat st; /* known beforehand: no need to read a gigabyte first */
+    if (fstat(fd, &st) == 0 && S_ISREG(st.st_mode) && (unsigned long long)st.st_size > limit)
+        return too_large(faults, over, path, limit);
     size_t capacity = 65536, length = 0;
     char *buffer = poise_alloc(capacity);
     if (!buffer)
@@ -52,8 +62,7 @@ static PoiseStatus read_all(int fd, const char *path, size_t limit, PoiseStatus 
         length += (size_t)n;
         if (length > limit) {
             poise_release(buffer);
-            return poise_fault_say(faults, over, path,
-                                   "the file is larger than the limit of %zu bytes", limit);
+            return too_large(faults, over, path, limit);
         }
     }
     buffer[length] = '\0';

@@ -20,7 +20,7 @@ static const PoiseOption OPTIONS[] = {
     {"top", 0, "N", false, "solid top layers (default 5)"},
     {"bottom", 0, "N", false, "solid bottom layers (default 4)"},
     {"up", 0, "X,Y,Z", false, "build direction in the mesh's axes (default 0,0,1)"},
-    {"flow", 0, "FACTOR", false, "extrusion multiplier (default 1)"},
+    {"flow", 0, "FACTOR", false, "plastic laid, over what the drawing takes (default 1)"},
     {"mesh-unit", 0, "UNIT", false, "unit of an STL or OBJ file: mm, cm, m, in, ft"},
     {"toolpath", 0, "FILE", false, "the printer's program: the mass is then what it lays"},
     {"toolpath-turn", 0, "DEG", false, "how the part is turned on the bed, anticlockwise"},

@@ -3,6 +3,7 @@
 
 #include "base/faults.h"
 #include "commands/command.h"
+#include "commands/watch.h"
 #include "poise/poise.h"
 
 /* Eight digits are seeds enough. */
@@ -18,6 +19,7 @@ static const PoiseOption OPTIONS[] = {
     {"seed", 0, "N", false, "same seed, same draws; default 1"},
     {"threads", 0, "N", false, "threads to use; 0 (default): one per core"},
     {"no-cache", 0, NULL, false, "slice every mesh anew"},
+    {"watch", 'w', NULL, false, "weigh again at every save and show what it changed"},
     {0},
 };
 
@@ -63,8 +65,16 @@ static int run(const PoiseArguments *a)
         poise_has_option(a, "json") + poise_has_option(a, "csv") + poise_has_option(a, "markdown");
     if (formats > 1)
         return poise_usage_error(a->command, "--json, --csv and --markdown exclude each other");
+    bool watch = poise_has_option(a, "watch");
+    if (watch && (formats || poise_has_option(a, "strict")))
+        return poise_usage_error(a->command,
+                                 "--watch goes with none of --json, --csv, --markdown, --strict");
+    if (watch && strcmp(a->operands[0], "-") == 0)
+        return poise_usage_error(a->command, "--watch needs a file, not standard input");
     if (!read_options(a, &options))
         return poise_status_exit_code(POISE_E_USAGE);
+    if (watch)
+        return poise_watch(a, &options);
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
     PoiseFaults *faults = poise_faults_new();
@@ -93,6 +103,9 @@ const PoiseCommand POISE_COMMAND_WEIGH = {
                "instruments at random within them (normal distributions; friction and the\n"
                "arm's weight cut off below 0) and gives 95 % intervals and chances where the\n"
                "balance is not linear; \"auto\" draws until two digits of each ± stand.\n"
+               "\n"
+               "--watch keeps one screen: it weighs anew whenever FILE, or a mesh, toolpath or\n"
+               "profile it names, is saved. Ctrl-C ends it.\n"
                "\n"
                "Exit codes: 0 done; 1 a target is not met (with --strict); 2 usage; 3 bad\n"
                "instrument file; 4 bad mesh; 5 cannot read or write; 70 internal.",

@@ -47,6 +47,7 @@ extern const PoiseCommand POISE_COMMAND_COMPARE;
 extern const PoiseCommand POISE_COMMAND_SWEEP;
 extern const PoiseCommand POISE_COMMAND_REMEDY;
 extern const PoiseCommand POISE_COMMAND_PLOT;
+extern const PoiseCommand POISE_COMMAND_REPORT;
 extern const PoiseCommand POISE_COMMAND_TALLY;
 extern const PoiseCommand POISE_COMMAND_PARTS;
 extern const PoiseCommand POISE_COMMAND_NEW;
@@ -55,6 +56,8 @@ extern const PoiseCommand POISE_COMMAND_SCHEMA;
 
 /* All commands, in the order of the help; NULL at the end. */
 extern const PoiseCommand *const POISE_COMMANDS[];
+/* The command of this name, or NULL. */
+const PoiseCommand *poise_find_command(const char *name);
 
 /* Parses what follows the command's name. Returns false after a message on standard error. "--help"
  * is handled by the caller. */

@@ -3,25 +3,8 @@
 
 #include "base/text.h"
 #include "commands/command.h"
+#include "commands/complete.h"
 #include "poise/version.h"
-
-/* One to a line, so that adding one changes one line. */
-/* clang-format off */
-const PoiseCommand *const POISE_COMMANDS[] = {
-    &POISE_COMMAND_WEIGH,
-    &POISE_COMMAND_SECTION,
-    &POISE_COMMAND_COMPARE,
-    &POISE_COMMAND_SWEEP,
-    &POISE_COMMAND_REMEDY,
-    &POISE_COMMAND_PLOT,
-    &POISE_COMMAND_TALLY,
-    &POISE_COMMAND_PARTS,
-    &POISE_COMMAND_NEW,
-    &POISE_COMMAND_CHECK,
-    &POISE_COMMAND_SCHEMA,
-    NULL,
-};
-/* clang-format on */
 
 static void print_overview(FILE *to)
 {
@@ -30,16 +13,9 @@ static void print_overview(FILE *to)
     for (size_t i = 0; POISE_COMMANDS[i]; i++)
         fprintf(to, "  %-9s %s\n", POISE_COMMANDS[i]->name, POISE_COMMANDS[i]->summary);
     fprintf(to, "\n  poise COMMAND --help   what a command takes\n"
-                "  poise --version        the version\n\n"
+                "  poise --version        the version\n"
+                "  man poise              the manual, once installed\n\n"
                 "Start with \"poise new\".\n");
-}
-
-static const PoiseCommand *find_command(const char *name)
-{
-    for (size_t i = 0; POISE_COMMANDS[i]; i++)
-        if (strcmp(POISE_COMMANDS[i]->name, name) == 0)
-            return POISE_COMMANDS[i];
-    return NULL;
 }
 
 static int unknown_command(const char *word)
@@ -101,8 +77,10 @@ int main(int argc, char **argv)
         print_overview(stdout);
         return finish(0);
     }
+    if (strcmp(argv[1], "complete") == 0)
+        return finish(poise_complete(argc - 2, argv + 2));
     bool help = strcmp(argv[1], "help") == 0;
-    const PoiseCommand *command = find_command(argv[help ? 2 : 1]);
+    const PoiseCommand *command = poise_find_command(argv[help ? 2 : 1]);
     if (!command)
         return unknown_command(argv[help ? 2 : 1]);
     if (help || wants_help(argc - 2, argv + 2)) {

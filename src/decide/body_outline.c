@@ -108,6 +108,8 @@ static PoiseStatus add_item(Work *w, const PoiseItem *item, const PoiseItemBody 
 {
     if (item->count != 1)
         return POISE_OK;
+    if (item->kind == POISE_ITEM_PRINTED && !item->as.printed.mesh)
+        return POISE_OK; /* a toolpath alone has no outline here */
     if (item->kind == POISE_ITEM_PRINTED)
         return add_mesh(w, body, item->as.printed.mesh, item->as.printed.mesh_unit, faults);
     if (item->kind != POISE_ITEM_SOLID)

@@ -144,7 +144,7 @@ PoiseStatus poise_choices_collect(const PoiseRemedyTask *t, PoiseChoices *c, Poi
         bool good = true;
         if (item->kind == POISE_ITEM_MASS && item->as.mass.ballast)
             good = add_ballast(t, i, &now, c);
-        else if (item->kind == POISE_ITEM_PRINTED && !item->has_measured)
+        else if (poise_item_is_split(item) && !item->has_measured)
             good = add_print(t, i, &now, c);
         else if (item->kind == POISE_ITEM_PART)
             status = add_swaps(t, i, &now, c, faults);

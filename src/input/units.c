@@ -161,6 +161,11 @@ const PoiseUnit *poise_unit_at(const char *s)
     return best;
 }
 
+const PoiseUnit *poise_unit_number(size_t i)
+{
+    return i < UNIT_COUNT ? &UNITS[i] : NULL;
+}
+
 const char *poise_unit_nearest(const char *word, PoiseUnitKind kind)
 {
     const char *names[UNIT_COUNT];

@@ -15,6 +15,8 @@ typedef struct PoiseUnit {
 
 /* The longest unit that stands at s and is not followed by another letter; NULL when none does. */
 const PoiseUnit *poise_unit_at(const char *s);
+/* All units in turn, those of a kind together; NULL past the last. */
+const PoiseUnit *poise_unit_number(size_t i);
 /* The known unit nearest to a word, of this kind, or NULL. */
 const char *poise_unit_nearest(const char *word, PoiseUnitKind kind);
 

@@ -40,7 +40,7 @@ typedef struct PoisePrinted {
     PoiseSlicing slicing;
     int perimeters;       /* 0 … POISE_MAX_PERIMETERS */
     PoiseQuantity infill; /* fraction 0 … 1 */
-    PoiseQuantity flow;   /* extrusion multiplier as set, default 1 ± 0.02 */
+    PoiseQuantity flow;   /* plastic told to be laid over plastic computed, default 1 ± 0.02 */
     /* From a profile: what the printer lays over what it is told to; value 0: not known. Its ±
      * takes the place of that of `flow`. */
     PoiseQuantity learned_flow;

@@ -88,7 +88,7 @@ static void add_hazards(PoiseFactList *list, unsigned hazards)
             poise_text_append(&t, t.length ? ", " : "");
             poise_text_append(&t, HAZARDS[i].words);
         }
-    if (t.length == 0)
+    if (t.length == 0 && !t.failed)
         return;
     poise_text_append(&t, ": follow the safety sheet; poise weigh shows the cautions");
     poise_facts_take(list, "Hazards", &t);

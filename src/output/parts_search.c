@@ -14,8 +14,7 @@ static const char *const OTHER_WORDS[][2] = {
     {"uke", "ukulele"},          {"filament", "plastic"},
     {"bolts", "screw"},          {"cyanoacrylate", "superglue"},
     {"machine-heads", "tuners"}, {"button", "post"},
-    {"buttons", "post"},         {"timber", "wood"},
-    {"plexiglass", "acrylic"}};
+    {"buttons", "post"},         {"timber", "wood"}};
 
 static char lower(char c)
 {

@@ -146,6 +146,15 @@ static bool finished(pid_t child, int *how)
     return false;
 }
 
+int poise_plot_run(const PoisePlotPlace *place, char *const arguments[], int *how)
+{
+    pid_t child = -1;
+    int why = start(place->dir, arguments, &child);
+    if (why)
+        return why;
+    return finished(child, how) ? 0 : ETIMEDOUT;
+}
+
 /* What a program wrote, its blank lines left out, made inert and cut short. */
 static char *read_words(const char *dir, const char *name)
 {

@@ -37,6 +37,11 @@ void poise_plot_place_remove(PoisePlotPlace *place, const char *const names[]);
 PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, bool persist,
                                char **said, PoiseFaults *faults);
 
+/* Runs a program, found as a shell finds it, in the directory: no shell, nothing on its standard
+ * input, its words kept there; ended after POISE_PLOT_SECONDS. *how is as waitpid() tells it.
+ * Returns 0, ETIMEDOUT, or the errno of why it did not start. */
+int poise_plot_run(const PoisePlotPlace *place, char *const arguments[], int *how);
+
 /* Whether a font of this system has all of these characters (by fontconfig's own program; false
  * when it is not there). */
 bool poise_plot_fonts_have(const unsigned *codes, size_t n);

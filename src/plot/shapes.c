@@ -102,6 +102,8 @@ static PoiseStatus item_shape(const PoiseInstrument *in, const PoiseWeighing *w,
     PoiseProjection projection = projection_of(&axes, w->items[i].detail);
     switch (item->kind) {
     case POISE_ITEM_PRINTED:
+        if (!item->as.printed.mesh) /* a toolpath alone */
+            return POISE_OK;
         return mesh_shape(in, item, item->as.printed.mesh, item->as.printed.mesh_unit, &projection,
                           rings, faults);
     case POISE_ITEM_POURED:

@@ -3,7 +3,7 @@
  * memory", or the same results as ever where the program can do without (a cache record), and,
  * under the address sanitizer, nothing leaks. GEOS, libzip and expat allocate for themselves; their
  * allocations are out of reach here. */
-#include "check.h"
+#include "alloc_help.h"
 #include "item_fixture.h"
 
 #include <cjson/cJSON.h>
@@ -45,70 +45,6 @@ static const char EVERYTHING[] =
     "\"lead\":{\"kind\":\"mass\",\"mass\":0,\"at\":[-50,0,0],\"ballast\":{\"max\":\"400 g\"}}%s},"
     "\"measured\":{\"bridge\":330},"
     "\"variants\":{\"light\":{\"items\":{\"rod\":null,\"bridge\":{\"note\":\"other\"}}}}}";
-
-/* What a run has to show: its results as one text, or NULL and a status. */
-typedef struct Outcome {
-    PoiseStatus status;
-    char *text;
-} Outcome;
-
-typedef Outcome Work(const char *input, PoiseFaults *faults);
-
-static void same_text(long at, const char *got, const char *want)
-{
-    size_t n = 0;
-    while (got[n] && got[n] == want[n])
-        n++;
-    if (got[n] || want[n])
-        fail_msg("allocation %ld changes the results: \"%.60s\" instead of \"%.60s\"", at, got + n,
-                 want + n);
-}
-
-/* Fails every allocation of `work` in turn. */
-static void fail_each(Work *work, const char *input, PoiseStatus want)
-{
-    PoiseFaults *none = poise_faults_new();
-    Outcome usual = work(input, none);
-    if (usual.status != want)
-        for (size_t i = 0; i < poise_faults_count(none); i++)
-            print_error("%s\n", poise_faults_get(none, i)->found);
-    poise_faults_free(none);
-    assert_int_equal(usual.status, want);
-    long at = 0, told = 0;
-    for (;; at++) {
-        PoiseFaults *faults = poise_faults_new();
-        assert_non_null(faults);
-        poise_alloc_fail_at(at, 0);
-        Outcome now = work(input, faults);
-        long counted = poise_alloc_fail_at(-1, 0);
-        if (now.status == POISE_E_MEMORY) {
-            told++;
-            /* what a person reads says so, too */
-            size_t last = poise_faults_count(faults);
-            assert_true(last == 0 || strstr(poise_faults_get(faults, last - 1)->found, "memory"));
-        } else if (now.status != usual.status) {
-            fail_msg("allocation %ld: status %d", at, (int)now.status);
-        } else if (usual.text) {
-            assert_non_null(now.text);
-            same_text(at, now.text, usual.text);
-        }
-        bool done = counted <= at;
-        if (done)
-            assert_int_equal(now.status, want);
-        poise_string_free(now.text);
-        poise_faults_free(faults);
-        if (done)
-            break;
-    }
-    poise_string_free(usual.text);
-    print_message("%ld allocations, %ld told\n", at, told);
-    assert_true(at > 10 && told > at / 2);
-}
-
-static Outcome refused(PoiseStatus status)
-{
-    return (Outcome){.status = status};
-}
 
 /* All four formats behind each other. */
 static Outcome every_format(const PoiseWeighing *w)

@@ -1,0 +1,18 @@
+# Run as a script: writes OUT, a C file that holds the files NAME=PATH of the list ASSETS (with | between) as arrays. A file that is
+# not there is an array of size 0.
+set(text "/* Made by the build. */\n#include \"report/assets.h\"\n")
+string(REPLACE "|" ";" ASSETS "${ASSETS}")
+foreach(asset IN LISTS ASSETS)
+  string(REGEX MATCH "^([A-Z_]+)=(.*)$" whole "${asset}")
+  set(name ${CMAKE_MATCH_1})
+  set(hex "")
+  set(size 0)
+  if(EXISTS "${CMAKE_MATCH_2}")
+    file(READ "${CMAKE_MATCH_2}" hex HEX)
+    string(LENGTH "${hex}" size)
+    math(EXPR size "${size} / 2")
+    string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," hex "${hex}")
+  endif()
+  string(APPEND text "const unsigned char ${name}[] = {${hex}0};\nconst size_t ${name}_SIZE = ${size};\n")
+endforeach()
+file(WRITE "${OUT}" "${text}")

@@ -1,0 +1,99 @@
+/* Failing allocations in turn. */
+#ifndef POISE_TEST_ALLOC_HELP_H
+#define POISE_TEST_ALLOC_HELP_H
+
+#include "check.h"
+
+#include <stdbool.h>
+
+#include "base/memory.h"
+#include "base/text.h"
+#include "poise/status.h"
+
+/* What a run has to show: its results as one text, or NULL and a status. */
+typedef struct Outcome {
+    PoiseStatus status;
+    char *text;
+} Outcome;
+
+typedef Outcome Work(const char *input, PoiseFaults *faults);
+
+static inline void same_text(long at, const char *got, const char *want)
+{
+    size_t n = 0;
+    while (got[n] && got[n] == want[n])
+        n++;
+    if (got[n] || want[n])
+        fail_msg("allocation %ld changes the results: \"%.60s\" instead of \"%.60s\"", at, got + n,
+                 want + n);
+}
+
+/* Fails the allocations of `work` in turn: all of them, or past the first `sparse` only every
+ * tenth, twentieth, … of a long run. */
+static inline void fail_some(Work *work, const char *input, PoiseStatus want, long sparse)
+{
+    PoiseFaults *none = poise_faults_new();
+    Outcome usual = work(input, none);
+    if (usual.status != want)
+        for (size_t i = 0; i < poise_faults_count(none); i++)
+            print_error("%s\n", poise_faults_get(none, i)->found);
+    poise_faults_free(none);
+    assert_int_equal(usual.status, want);
+    long at = 0, told = 0;
+    for (;; at += sparse && at > sparse ? 1 + at / sparse * 7 : 1) {
+        PoiseFaults *faults = poise_faults_new();
+        assert_non_null(faults);
+        poise_alloc_fail_at(at, 0);
+        Outcome now = work(input, faults);
+        long counted = poise_alloc_fail_at(-1, 0);
+        if (now.status == POISE_E_MEMORY) {
+            told++;
+            /* what a person reads says so, too */
+            size_t last = poise_faults_count(faults);
+            assert_true(last == 0 || strstr(poise_faults_get(faults, last - 1)->found, "memory"));
+        } else if (now.status != usual.status) {
+            fail_msg("allocation %ld: status %d", at, (int)now.status);
+        } else if (usual.text) {
+            assert_non_null(now.text);
+            same_text(at, now.text, usual.text);
+        }
+        bool done = counted <= at;
+        if (done)
+            assert_int_equal(now.status, want);
+        poise_string_free(now.text);
+        poise_faults_free(faults);
+        if (done)
+            break;
+    }
+    poise_string_free(usual.text);
+    print_message("%ld allocations, told of %ld\n", at, told);
+    assert_true(at > 10 && told > 5);
+}
+
+static inline void fail_each(Work *work, const char *input, PoiseStatus want)
+{
+    fail_some(work, input, want, 0);
+}
+
+static inline Outcome refused(PoiseStatus status)
+{
+    return (Outcome){.status = status};
+}
+
+/* Appends a result, which may be NULL for want of memory, and frees it. */
+static inline void gather(PoiseText *all, char *one)
+{
+    if (one)
+        poise_text_append(all, one);
+    else
+        all->failed = true;
+    poise_string_free(one);
+}
+
+static inline Outcome gathered(PoiseText *all)
+{
+    char *text = poise_text_take(all);
+    return (Outcome){.status = text ? POISE_OK : POISE_E_MEMORY, .text = text};
+}
+
+#endif

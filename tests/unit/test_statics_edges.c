@@ -1,0 +1,163 @@
+/* What the other tests of the statics leave open: the ends of the turn, light weights, short
+ * levers, posts given the other way round, one number that is none. */
+#include "check.h"
+
+#include "base/vec.h"
+#include "poise/statics.h"
+#include "statics/free_hang.h"
+#include "statics/range.h"
+
+static PoisePoint turned(PoisePoint p, double deg)
+{
+    double s, c;
+    poise_sincos_deg(deg, &s, &c);
+    return (PoisePoint){c * p.x_mm - s * p.y_mm, s * p.x_mm + c * p.y_mm};
+}
+
+static bool has_angle(const PoiseFreeHang *list, size_t n, double deg, bool stable)
+{
+    for (size_t i = 0; i < n; i++)
+        if (fabs(remainder(list[i].neck_angle_deg - deg, 360.0)) < 1e-4 && list[i].stable == stable)
+            return true;
+    return false;
+}
+
+/* Drawing the instrument turned by some angle takes that angle off every way it hangs; no way may
+ * be lost or doubled where the scan over the turn begins and ends, and every angle lies in the
+ * turn. */
+static void turning_the_drawing_turns_the_hangs(void **state)
+{
+    (void)state;
+    const PoiseStrap strap = {.tail = {0, 0}, .horn = {390, 70}, .length_mm = 1050};
+    const PoisePoint centres[] = {{340, 5}, {150, -40}, {195, 300}};
+    for (size_t k = 0; k < 3; k++) {
+        PoiseFreeHang base[POISE_MAX_FREE_HANGS], found[POISE_MAX_FREE_HANGS];
+        size_t n = poise_free_hangs(&strap, centres[k], 0, base);
+        assert_true(n >= 1);
+        for (double by = 0; by < 360.0; by += 0.37) {
+            const PoiseStrap other = {.tail = turned(strap.tail, by),
+                                      .horn = turned(strap.horn, by),
+                                      .length_mm = strap.length_mm};
+            assert_int_equal(poise_free_hangs(&other, turned(centres[k], by), 0, found), n);
+            for (size_t i = 0; i < n; i++) {
+                assert_true(found[i].neck_angle_deg > -180.0 && found[i].neck_angle_deg <= 180.0);
+                assert_true(has_angle(found, n, base[i].neck_angle_deg - by, base[i].stable));
+            }
+        }
+    }
+}
+
+static void half_a_gram_is_a_weight(void **state)
+{
+    (void)state;
+    const PoiseStrap strap = {{0, 0}, {390, 70}, 1050, 0.3};
+    PoiseHanging h;
+    assert_int_equal(
+        poise_strap_hang(&strap, (PoisePoint){340, 5}, 0.5, 0, (PoisePoint){743, 0}, &h, NULL),
+        POISE_OK);
+    PoiseHanging heavy;
+    assert_int_equal(
+        poise_strap_hang(&strap, (PoisePoint){340, 5}, 2900, 0, (PoisePoint){743, 0}, &heavy, NULL),
+        POISE_OK);
+    check_near(h.hand_load_g, heavy.hand_load_g * 0.5 / 2900, 1e-9);
+    double ballast;
+    const PoiseInterval window = {100, 200};
+    /* 0.5 g, 10 mm past the edge, ballast 0.5 mm before it: 0.5 × 10 / 0.5 g */
+    assert_int_equal(poise_ballast_needed(0.5, 210, window, 199.5, &ballast), POISE_OK);
+    check_near(ballast, 10.0, 1e-9);
+    /* tailwards likewise */
+    assert_int_equal(poise_ballast_needed(0.5, 90, window, 100.5, &ballast), POISE_OK);
+    check_near(ballast, 10.0, 1e-9);
+    assert_int_equal(poise_ballast_needed(0.0, 210, window, 199.5, &ballast), POISE_E_DOMAIN);
+}
+
+/* The line through the posts is the same whichever is named first. */
+static void lean_does_not_ask_which_post_is_which(void **state)
+{
+    (void)state;
+    const double tail[3] = {0, 0, -20}, horn[3] = {390, 70, -15}, centre[3] = {300, 10, -12};
+    for (double angle = -40; angle <= 60; angle += 20) {
+        double one, other;
+        assert_int_equal(poise_lean(tail, horn, centre, angle, &one), POISE_OK);
+        assert_int_equal(poise_lean(horn, tail, centre, angle, &other), POISE_OK);
+        check_near(other, one, 1e-9);
+    }
+}
+
+static void one_number_that_is_none_is_enough(void **state)
+{
+    (void)state;
+    const PoiseStrap strap = {{0, 0}, {390, 70}, 1050, 0.3};
+    double out;
+    const double no = (double)NAN;
+    assert_int_equal(poise_strap_support(&strap, no, 200, &out), POISE_E_DOMAIN);
+    assert_int_equal(poise_strap_support(&strap, 0, no, &out), POISE_E_DOMAIN);
+    assert_int_equal(poise_strap_needed_friction(&strap, no, 200, &out), POISE_E_DOMAIN);
+    assert_int_equal(poise_strap_needed_friction(&strap, 0, no, &out), POISE_E_DOMAIN);
+}
+
+/* Does it hold there? Asked of the window alone. */
+static bool holds_at(const PoiseStrap *strap, PoisePoint centre, double deg)
+{
+    PoiseInterval window;
+    if (poise_strap_window(strap, deg, &window) != POISE_OK)
+        return false;
+    double station = poise_horizontal_mm(centre, deg) - poise_horizontal_mm(strap->tail, deg);
+    return station >= window.lo && station <= window.hi;
+}
+
+static double drawn(uint64_t *state, double lo, double hi)
+{
+    *state = *state * 6364136223846793005ULL + 1442695040888963407ULL; /* D. Knuth, MMIX */
+    return lo + (hi - lo) * (double)(*state >> 11) / 9007199254740992.0;
+}
+
+/* The nearest holding angles below and above the playing angle, against a walk in small steps. */
+static void finds_the_nearest_angles_that_hold(void **state)
+{
+    (void)state;
+    const double step = 0.05;
+    uint64_t draw = 7;
+    int found = 0;
+    for (int n = 0; n < 150; n++) {
+        const PoiseStrap strap = {{0, 0},
+                                  {drawn(&draw, 150, 500), drawn(&draw, -150, 150)},
+                                  drawn(&draw, 800, 1300),
+                                  drawn(&draw, 0.05, 0.5)};
+        const PoisePoint centre = {drawn(&draw, -50, 500), drawn(&draw, -200, 200)};
+        const double from = step * floor(drawn(&draw, -80, 80) / step);
+        double below = (double)NAN, above = (double)NAN;
+        for (double d = from; d > -90 && isnan(below); d -= step)
+            if (holds_at(&strap, centre, d))
+                below = d;
+        for (double d = from; d < 90 && isnan(above); d += step)
+            if (holds_at(&strap, centre, d))
+                above = d;
+        PoiseHoldRange range = poise_hold_range(&strap, centre, from);
+        if (!isnan(below))
+            check_near(range.below_deg, below, step * 1.01);
+        if (!isnan(above))
+            check_near(range.above_deg, above, step * 1.01);
+        assert_true(range.holds_somewhere || (isnan(below) && isnan(above)));
+        assert_false(range.below_deg > from || range.above_deg < from);
+        found += !isnan(below) + !isnan(above);
+        double nearest = fmin(isnan(below) ? 1e9 : from - below, isnan(above) ? 1e9 : above - from);
+        if (nearest < 1e9) {
+            double gap = fmax(fmax(range.nearest_deg.lo - from, from - range.nearest_deg.hi), 0);
+            check_near(gap, nearest, step * 1.01);
+        }
+    }
+    assert_true(found > 100);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(turning_the_drawing_turns_the_hangs),
+        cmocka_unit_test(finds_the_nearest_angles_that_hold),
+        cmocka_unit_test(half_a_gram_is_a_weight),
+        cmocka_unit_test(lean_does_not_ask_which_post_is_which),
+        cmocka_unit_test(one_number_that_is_none_is_enough),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
