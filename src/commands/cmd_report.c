@@ -167,7 +167,7 @@ static PoiseStatus run_job(Job *job)
     }
     if (!status)
         status = write_sheet(job, out);
-    if (!status)
+    if (!status && out)
         say_written(out);
     poise_release(beside);
     return status;
