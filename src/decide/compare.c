@@ -162,7 +162,7 @@ PoiseStatus poise_compare(const char *path, const char *const *variants, size_t 
         status = poise_shelf_read(components, &c->shelf, faults);
     if (!status)
         status = poise_document_read(path, &c->document, faults);
-    if (!status)
+    if (c && !status)
         status = add_all(c, variants, n, dir, options, faults);
     poise_release(dir);
     if (status) {

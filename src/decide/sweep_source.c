@@ -43,7 +43,8 @@ static bool same_text(const char *a, const char *b)
 static bool same_slicing(const PoiseSlicing *a, const PoiseSlicing *b)
 {
     return a->layer_mm == b->layer_mm && a->line_mm == b->line_mm && a->top == b->top &&
-           a->bottom == b->bottom && memcmp(a->up, b->up, sizeof a->up) == 0;
+           a->bottom == b->bottom && a->up[0] == b->up[0] && a->up[1] == b->up[1] &&
+           a->up[2] == b->up[2];
 }
 
 static PoiseStatus slice(PoiseSweep *s, const PoisePrinted *p, const char *id,

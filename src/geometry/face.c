@@ -40,6 +40,7 @@ static void flatten(const double *vertices, const uint32_t *corners, size_t n, C
     int u = (axis + 1) % 3, v = (axis + 2) % 3;
     double side = normal[axis] < 0.0 ? -1.0 : 1.0;
     for (size_t k = 0; k < n; k++) {
+        /* NOLINTNEXTLINE(clang-analyzer-core.uninitialized.ArraySubscript): n corners are set */
         const double *p = &vertices[3 * (size_t)corners[k]];
         ring[k] = (Corner){p[u], side * p[v], (k + n - 1) % n, (k + 1) % n};
     }

@@ -14,6 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
+import xml.etree.ElementTree
 
 POISE, COMPONENTS, INSTRUMENTS = (str(pathlib.Path(p).resolve()) for p in sys.argv[1:4])
 # What a terminal would obey: C0 controls but the line feed, DEL, C1, bidirectional controls (Unicode 15, UAX #9).
@@ -187,6 +188,45 @@ def hostile_names(work):
             expect(not found, f"a control character reaches the terminal: {text[max(0, found.start() - 60 if found else 0):][:120]!r}")
 
 
+MARKUP = "x</td></text><script>alert(1)</script><img src=x onerror=alert(2)>\"'`$(touch owned)`touch owned`&amp;{/Bold y}@_2^3"
+
+
+def hostile_markup(work):
+    """Names that are HTML, SVG, shell or plotting commands come out as text, in every kind of file."""
+    help_text = run("--help")[0]
+    file = write(work / "markup.json", instrument(
+        {MARKUP: mass(note=MARKUP), "b" + MARKUP: mass(mass="2 kg ± 90 g", at=[300, 0, 0]),
+         NAME: mass(at=[100, 0, 0])},
+        name=MARKUP, scale={"nut": [648, 0, 0], "saddle": [0, 0, 0], "frets": 22},
+        posts={"tail": [-60, 0, 0], "horn": [330, 90, 0]}, strap={"length": 1100}, seat={"rest": [150, -90]},
+        variants={MARKUP: {"items": {"d": mass(note=MARKUP)}}}))
+    written = []
+    if "report" in help_text:
+        for name in ("sheet.html", "sheet.md"):
+            run("report", file, "-o", str(work / name), code=0, cwd=work)
+            written.append(work / name)
+    if "plot" in help_text:
+        for view in ("side", "front", "window", "budget", "ballast"):
+            out = work / f"{view}.svg"
+            run("plot", file, view, "-o", str(out), cwd=work)
+            if out.exists():
+                written.append(out)
+        expect(any(p.suffix == ".svg" for p in written), "no plot was drawn")
+    for path in written:
+        text = path.read_text(encoding="utf-8")
+        expect("<script>alert" not in text and "<img src=x" not in text, f"{path.name}: markup comes through")
+        expect(not HOSTILE.search(text.replace("\t", " ").replace("\r", "")), f"{path.name}: a control character comes through")
+        expect("onerror" in text or path.suffix == ".svg", f"{path.name}: the name is not there at all")
+        if path.suffix == ".svg":
+            xml.etree.ElementTree.fromstring(text)  # well-formed
+    for command in (["weigh", file, "--csv"], ["weigh", file, "--json"]):
+        out, _ = run(*command, code=0)
+        expect("onerror=alert(2)" in out, f"{command}: the name is lost")
+    expect(not list(work.rglob("owned")), "a shell ran what a name said")
+    left = sorted(p.name for p in work.iterdir())
+    expect(left == sorted({"markup.json", *(p.name for p in written)} | ({".cache"} & set(left))), f"left behind: {left}")
+
+
 def cache_is_private(work):
     """The cache directory is the user's own, and no record can be planted by a symbolic link."""
     box_stl(work / "box.stl")
@@ -217,7 +257,7 @@ def cache_is_private(work):
 
 def main():
     for part in (outputs_that_fail, inputs_that_fail, shrinking_file, signals_while_writing, hostile_names,
-                 cache_is_private):
+                 hostile_markup, cache_is_private):
         before = len(failures)
         with tempfile.TemporaryDirectory() as work:
             part(pathlib.Path(work))

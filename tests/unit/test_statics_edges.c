@@ -5,6 +5,7 @@
 #include "base/vec.h"
 #include "poise/statics.h"
 #include "statics/free_hang.h"
+#include "statics/range.h"
 
 static PoisePoint turned(PoisePoint p, double deg)
 {
@@ -95,10 +96,65 @@ static void one_number_that_is_none_is_enough(void **state)
     assert_int_equal(poise_strap_needed_friction(&strap, 0, no, &out), POISE_E_DOMAIN);
 }
 
+/* Does it hold there? Asked of the window alone. */
+static bool holds_at(const PoiseStrap *strap, PoisePoint centre, double deg)
+{
+    PoiseInterval window;
+    if (poise_strap_window(strap, deg, &window) != POISE_OK)
+        return false;
+    double station = poise_horizontal_mm(centre, deg) - poise_horizontal_mm(strap->tail, deg);
+    return station >= window.lo && station <= window.hi;
+}
+
+static double drawn(uint64_t *state, double lo, double hi)
+{
+    *state = *state * 6364136223846793005ULL + 1442695040888963407ULL; /* D. Knuth, MMIX */
+    return lo + (hi - lo) * (double)(*state >> 11) / 9007199254740992.0;
+}
+
+/* The nearest holding angles below and above the playing angle, against a walk in small steps. */
+static void finds_the_nearest_angles_that_hold(void **state)
+{
+    (void)state;
+    const double step = 0.05;
+    uint64_t draw = 7;
+    int found = 0;
+    for (int n = 0; n < 150; n++) {
+        const PoiseStrap strap = {{0, 0},
+                                  {drawn(&draw, 150, 500), drawn(&draw, -150, 150)},
+                                  drawn(&draw, 800, 1300),
+                                  drawn(&draw, 0.05, 0.5)};
+        const PoisePoint centre = {drawn(&draw, -50, 500), drawn(&draw, -200, 200)};
+        const double from = step * floor(drawn(&draw, -80, 80) / step);
+        double below = (double)NAN, above = (double)NAN;
+        for (double d = from; d > -90 && isnan(below); d -= step)
+            if (holds_at(&strap, centre, d))
+                below = d;
+        for (double d = from; d < 90 && isnan(above); d += step)
+            if (holds_at(&strap, centre, d))
+                above = d;
+        PoiseHoldRange range = poise_hold_range(&strap, centre, from);
+        if (!isnan(below))
+            check_near(range.below_deg, below, step * 1.01);
+        if (!isnan(above))
+            check_near(range.above_deg, above, step * 1.01);
+        assert_true(range.holds_somewhere || (isnan(below) && isnan(above)));
+        assert_false(range.below_deg > from || range.above_deg < from);
+        found += !isnan(below) + !isnan(above);
+        double nearest = fmin(isnan(below) ? 1e9 : from - below, isnan(above) ? 1e9 : above - from);
+        if (nearest < 1e9) {
+            double gap = fmax(fmax(range.nearest_deg.lo - from, from - range.nearest_deg.hi), 0);
+            check_near(gap, nearest, step * 1.01);
+        }
+    }
+    assert_true(found > 100);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(turning_the_drawing_turns_the_hangs),
+        cmocka_unit_test(finds_the_nearest_angles_that_hold),
         cmocka_unit_test(half_a_gram_is_a_weight),
         cmocka_unit_test(lean_does_not_ask_which_post_is_which),
         cmocka_unit_test(one_number_that_is_none_is_enough),
