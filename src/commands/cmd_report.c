@@ -122,7 +122,7 @@ static char *name_beside(const Job *job)
 static void say_written(const char *path)
 {
     PoiseText text = {0};
-    if (strcmp(path, "-") == 0)
+    if (!path || strcmp(path, "-") == 0)
         return;
     poise_text_append_inert(&text, path);
     fprintf(stderr, "wrote %s\n", text.data ? text.data : "");
@@ -167,7 +167,7 @@ static PoiseStatus run_job(Job *job)
     }
     if (!status)
         status = write_sheet(job, out);
-    if (!status)
+    if (!status && out)
         say_written(out);
     poise_release(beside);
     return status;

@@ -152,11 +152,13 @@ static bool target(double limit, double value)
 
 static PoiseEngineResult nothing(void)
 {
-    PoiseEngineResult r;
-    double *values = (double *)(void *)&r;
-    for (size_t i = 0; i < sizeof r / sizeof *values; i++)
-        values[i] = (double)NAN;
-    return r;
+    union {
+        double values[sizeof(PoiseEngineResult) / sizeof(double)];
+        PoiseEngineResult result;
+    } r = {{0}};
+    for (size_t i = 0; i < sizeof r.values / sizeof *r.values; i++)
+        r.values[i] = (double)NAN;
+    return r.result;
 }
 
 /* Solves both ways of holding it; false when either has no answer for these numbers. */

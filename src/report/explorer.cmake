@@ -10,6 +10,7 @@ set(wasm_command ${POISE_WASM_CLANG} --target=wasm32-wasi -std=c17 -O2 -D_DEFAUL
   -Wall -Wextra -Werror -Wl,--no-entry -Wl,--gc-sections -Wl,--strip-all
   -I${PROJECT_SOURCE_DIR}/include -I${CMAKE_CURRENT_SOURCE_DIR})
 set(explorer_ready NO)
+set(packed_wasm "") # not what an earlier build may have left
 if(POISE_WASM_CLANG AND POISE_WASM_LINKER)
   file(WRITE ${CMAKE_CURRENT_BINARY_DIR}/wasm-probe.c
     "#include <math.h>\n#include <stdio.h>\nint main_(char *t, double x);\n"
@@ -27,6 +28,7 @@ if(explorer_ready)
   add_custom_command(OUTPUT ${explorer_wasm} COMMAND ${wasm_command} ${wasm_sources} -o ${explorer_wasm}
     DEPENDS ${wasm_sources} ${wasm_headers} COMMENT "Compiling the explorer's engine to WebAssembly" VERBATIM)
   list(APPEND report_files ${explorer_wasm})
+  set(packed_wasm ${explorer_wasm})
   message(STATUS "Build sheets: with the explorer")
 else()
   message(STATUS "Build sheets: without the explorer (install clang, lld, wasi-libc and libclang-rt-14-dev-wasm32)")

@@ -80,6 +80,10 @@ static PoiseStatus one(PoiseDoc *doc, const PoiseSheetSource *s, PoisePlotView v
     if (!own)
         return poise_fault_memory(faults);
     PoiseStatus status = draw(s, view, &picture, own);
+    /* Whatever drawing made of it, running out of memory is no matter of the picture alone. */
+    size_t said = poise_faults_count(own);
+    if (status && said && poise_faults_get(own, said - 1)->status == POISE_E_MEMORY)
+        status = POISE_E_MEMORY;
     if (status == POISE_E_MEMORY)
         poise_fault_memory(faults);
     else if (status)

@@ -15,6 +15,7 @@ import sys
 import tempfile
 import time
 import xml.etree.ElementTree
+import zipfile
 
 POISE, COMPONENTS, INSTRUMENTS = (str(pathlib.Path(p).resolve()) for p in sys.argv[1:4])
 # What a terminal would obey: C0 controls but the line feed, DEL, C1, bidirectional controls (Unicode 15, UAX #9).
@@ -188,6 +189,26 @@ def hostile_names(work):
             expect(not found, f"a control character reaches the terminal: {text[max(0, found.start() - 60 if found else 0):][:120]!r}")
 
 
+def inflating_packages(work):
+    """A 3MF part that unpacks to far more than it is packed is refused before it fills the memory; one whose text
+    merely packs well is read. Nothing in a package leads out of it."""
+    core = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
+    corners = "".join(f'<vertex x="{x}" y="{y}" z="{z}"/>' for x, y, z in ((0, 0, 0), (10, 0, 0), (0, 10, 0), (0, 0, 10)))
+    faces = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in ((0, 2, 1), (0, 1, 3), (1, 2, 3), (0, 3, 2)))
+    relations = ('<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship '
+                 'Target="%s" Id="r" Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/></Relationships>')
+    mib = 1 << 20
+    for padding, target, code, says in ((3 * mib, "/3D/m.model", 0, None), (5 * mib, "/3D/m.model", 4, "inflates"),
+                                        (0, "/3D/../../m.model", 4, None), (0, "../m.model", 4, None)):
+        model = (f'<model unit="millimeter" xmlns="{core}">{" " * padding}<resources><object id="1"><mesh><vertices>'
+                 f"{corners}</vertices><triangles>{faces}</triangles></mesh></object></resources><build>"
+                 '<item objectid="1"/></build></model>')
+        with zipfile.ZipFile(work / "part.3mf", "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+            archive.writestr("_rels/.rels", relations % target)
+            archive.writestr(target.lstrip("/"), model)
+        run("section", str(work / "part.3mf"), "--json", code=code, says=says)
+
+
 MARKUP = "x</td></text><script>alert(1)</script><img src=x onerror=alert(2)>\"'`$(touch owned)`touch owned`&amp;{/Bold y}@_2^3"
 
 
@@ -257,7 +278,7 @@ def cache_is_private(work):
 
 def main():
     for part in (outputs_that_fail, inputs_that_fail, shrinking_file, signals_while_writing, hostile_names,
-                 hostile_markup, cache_is_private):
+                 hostile_markup, inflating_packages, cache_is_private):
         before = len(failures)
         with tempfile.TemporaryDirectory() as work:
             part(pathlib.Path(work))

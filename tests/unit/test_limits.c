@@ -14,6 +14,7 @@
 #include "input/reader.h"
 #include "model/instrument.h"
 #include "poise/poise.h"
+#include "solids.h"
 
 static PoiseShelf shelf;
 
@@ -229,6 +230,35 @@ static void triangles(void **state)
     }
 }
 
+/* A box of this height in layers of 1 µm. */
+static PoiseStatus slices(double height_mm)
+{
+    Soup soup = {0};
+    soup_box(&soup, (double[3]){0, 0, 0}, (double[3]){4, 4, height_mm});
+    size_t size = 0;
+    void *file = soup_stl(&soup, &size);
+    soup_free(&soup);
+    PoiseMesh *mesh = NULL;
+    assert_int_equal(poise_mesh_parse(file, size, "f", NULL, &mesh, NULL), POISE_OK);
+    free(file);
+    PoiseSlicing slicing = poise_slicing_default();
+    slicing.layer_mm = 0.001;
+    PoiseSection section;
+    PoiseStatus status = poise_section_slice(mesh, "f", &slicing, 1, NULL, NULL, &section, NULL);
+    if (!status)
+        assert_int_equal(section.layers, (size_t)(height_mm / 0.001 + 0.5));
+    poise_mesh_free(mesh);
+    return status;
+}
+
+static void layers(void **state)
+{
+    (void)state;
+    const double most = 0.001 * (double)POISE_LIMIT_LAYERS; /* 50 mm */
+    assert_int_equal(slices(most), POISE_OK);
+    assert_int_equal(slices(most + 0.002), POISE_E_USAGE);
+}
+
 static int set_up(void **state)
 {
     (void)state;
@@ -247,7 +277,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(items),          cmocka_unit_test(count),       cmocka_unit_test(variants),
         cmocka_unit_test(outline_points), cmocka_unit_test(coordinates), cmocka_unit_test(json),
-        cmocka_unit_test(file_sizes),     cmocka_unit_test(triangles),
+        cmocka_unit_test(file_sizes),     cmocka_unit_test(triangles),   cmocka_unit_test(layers),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
