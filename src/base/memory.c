@@ -30,6 +30,8 @@ void *poise_alloc(size_t size)
 
 void *poise_alloc_zero(size_t count, size_t size)
 {
+    if (size && count > SIZE_MAX / size)
+        return NULL;
     if (must_fail())
         return NULL;
     return count && size ? calloc(count, size) : calloc(1, 1);

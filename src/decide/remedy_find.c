@@ -219,10 +219,13 @@ PoiseStatus poise_remedies_find(const PoiseDocument *document, const char *varia
     *remedies = NULL;
     PoiseRemedies *out = poise_alloc_zero(1, sizeof *out);
     PoiseRemedyTask *task = poise_alloc_zero(1, sizeof *task);
-    PoiseStatus status = out && task ? POISE_OK : poise_fault_memory(faults);
-    if (!status)
-        status = poise_instrument_from_document(document, NULL, variant, dir, shelf,
-                                                &out->instrument, faults);
+    if (!out || !task) {
+        poise_release(out);
+        poise_release(task);
+        return poise_fault_memory(faults);
+    }
+    PoiseStatus status = poise_instrument_from_document(document, NULL, variant, dir, shelf,
+                                                        &out->instrument, faults);
     if (!status) {
         const PoiseInstrument *in = out->instrument;
         out->name = in->name;

@@ -51,6 +51,7 @@ static bool is_convex(const Corner *ring, size_t n)
     /* No right turn, and once around only: the direction of the edges crosses "up" twice. */
     size_t flips = 0;
     for (size_t k = 0; k < n; k++) {
+        /* NOLINTNEXTLINE(clang-analyzer-core.uninitialized.ArraySubscript): n corners are set */
         const Corner *b = &ring[k], *a = &ring[b->before], *c = &ring[b->after];
         if (turn(a, b, c) < 0.0)
             return false;

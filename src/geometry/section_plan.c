@@ -62,14 +62,19 @@ static void make_axes(const double up[3], double axes[3][3])
     poise_cross(axes[2], axes[0], axes[1]);
 }
 
+/* Equal in value, so that −0 counts as 0. */
+static bool are_own_axes(double axes[3][3])
+{
+    for (int i = 0; i < 3; i++)
+        for (int j = 0; j < 3; j++)
+            if (axes[i][j] != (i == j ? 1.0 : 0.0))
+                return false;
+    return true;
+}
+
 static bool turn_vertices(const PoiseMesh *mesh, PoiseSectionPlan *plan, double lo[3], double hi[3])
 {
-    static const double same[3][3] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
-    bool turned = memcmp(plan->axes, same, sizeof same) != 0;
-    for (int i = 0; i < 3 && turned; i++)
-        for (int j = 0; j < 3; j++)
-            plan->axes[i][j] += 0.0; /* −0 to 0 */
-    turned = memcmp(plan->axes, same, sizeof same) != 0;
+    bool turned = !are_own_axes(plan->axes);
     plan->vertices = mesh->vertices_mm;
     if (turned) {
         plan->turned = poise_resize(NULL, mesh->vertex_count, 3 * sizeof *plan->turned);

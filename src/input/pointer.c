@@ -126,7 +126,7 @@ static PoiseStatus replace(cJSON *parent, cJSON *old, cJSON *value)
         /* Whether the copy of the key could be made is not reported by every release of the parser.
          */
         if (done)
-            return value->string ? POISE_OK : POISE_E_MEMORY;
+            return value && value->string ? POISE_OK : POISE_E_MEMORY;
     }
     cJSON_Delete(value);
     return POISE_E_MEMORY;

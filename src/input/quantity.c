@@ -186,7 +186,7 @@ static bool take_decimal(Parser *p, double *value, bool *whole)
 static bool take_fraction(Parser *p, double numerator, double *value)
 {
     double denominator = 0.0;
-    bool whole;
+    bool whole = false;
     p->at++; /* the slash */
     if (!take_decimal(p, &denominator, &whole))
         return false;
@@ -218,7 +218,7 @@ static bool take_number(Parser *p, double *value, bool *whole)
     skip_spaces(p);
     if (*whole && p->at != before && fraction_follows(p->at)) {
         double numerator = 0.0, fraction = 0.0;
-        bool dummy;
+        bool dummy = false;
         if (!take_decimal(p, &numerator, &dummy) || !take_fraction(p, numerator, &fraction))
             return false;
         *value += fraction;
@@ -329,7 +329,7 @@ static bool take_side(Parser *p, bool is_u, Side *side)
 {
     *side = (Side){.factor = 1.0};
     double sign = 1.0;
-    bool whole;
+    bool whole = false;
     skip_spaces(p);
     if (*p->at == '-' || *p->at == '+') {
         if (is_u)

@@ -65,7 +65,7 @@ void poise_read_defaults(PoiseReading *r, const PoiseTable *table, void *target)
 static const PoiseTable *choose(const PoiseTable *table, const cJSON *object)
 {
     const cJSON *tag = table->tag ? poise_member(object, table->tag) : NULL;
-    if (cJSON_IsString(tag))
+    if (tag && cJSON_IsString(tag))
         for (size_t i = 0; i < table->case_count; i++)
             if (strcmp(table->cases[i].name, tag->valuestring) == 0)
                 return table->cases[i].table;

@@ -108,7 +108,7 @@ static void unknown_item(PoiseReading *r, const PoiseInstrument *in, const char 
         poise_reading_memory(r);
         return;
     }
-    for (size_t i = 0; i < in->item_count; i++)
+    for (size_t i = 0; in->items && i < in->item_count; i++)
         ids[i] = in->items[i].id;
     poise_reading_unknown(r, "the unknown item", id, ids, in->item_count);
     poise_release(ids);

@@ -4,6 +4,7 @@
 
 #include "input/keys.h"
 
+/* NOLINTBEGIN(bugprone-macro-parentheses): pieces of an initialiser cannot stand in parentheses */
 #define KEYS(array)        .keys = (array), .count = sizeof(array) / sizeof *(array)
 #define CASES(array)       .cases = (array), .case_count = sizeof(array) / sizeof *(array)
 #define FLAG(type, member) .flag = offsetof(type, member) + 1
@@ -36,5 +37,6 @@
 #define CHOICE(names) .kind = POISE_VALUE_CHOICE, .choices = (names)
 #define MATERIAL(type, member)                                                                     \
     .kind = POISE_VALUE_MATERIAL, .store = POISE_STORE_MATERIAL, .at = offsetof(type, member)
+/* NOLINTEND(bugprone-macro-parentheses) */
 
 #endif

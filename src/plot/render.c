@@ -94,7 +94,7 @@ static char **environment(void)
  * files there; returns 0 or an errno. No shell is involved. */
 static int start(const char *dir, char *const arguments[], pid_t *child)
 {
-    char **variables = environment();
+    char **variables = dir ? environment() : NULL;
     if (!variables)
         return ENOMEM;
     posix_spawn_file_actions_t actions;

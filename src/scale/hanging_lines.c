@@ -73,7 +73,7 @@ PoiseStatus poise_hang_crossing(const PoiseHangReading readings[2], PoiseHangRes
                                 PoiseFaults *faults)
 {
     *result = (PoiseHangResult){{NAN, NAN}, NAN, NAN, NAN, NAN};
-    Line a, b;
+    Line a = {0}, b = {0};
     PoiseStatus status = line_of(&readings[0], 0, &a, faults);
     if (!status)
         status = line_of(&readings[1], 1, &b, faults);
