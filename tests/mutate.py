@@ -119,6 +119,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
     parser.add_argument("build", type=pathlib.Path)
     parser.add_argument("--sample", type=int)
+    parser.add_argument("--least", type=float, default=LEAST_KILLED, help="fraction that must be killed")
     parser.add_argument("--file")
     parser.add_argument("--list", action="store_true")
     parser.add_argument("--jobs", type=int, default=2)
@@ -153,7 +154,7 @@ def main():
     share = killed / tried if tried else 0.0
     print(f"{killed} of {tried} mutants killed ({100 * share:.1f} %), of {total} in all; {broken} do not compile, "
           f"{len(equivalent)} known to change nothing")
-    return 0 if share >= LEAST_KILLED else 1
+    return 0 if share >= options.least else 1
 
 
 if __name__ == "__main__":
