@@ -123,7 +123,8 @@ PoiseStatus poise_spans_make(const PoiseRings *rings, const PoiseScan *scan, Poi
         for (uint32_t k = e->first; k < e->end; k++)
             work->at[start[k + 1]++] = e->x + (double)(k - e->first) * e->slope;
     }
-    /* A region so thin that no line crosses it leaves nothing to sort, and no room to point into. */
+    /* A region so thin that no line crosses it leaves nothing to sort, and no room to point into.
+     */
     for (size_t k = 0; k < scan->lines && total; k++)
         sort_line(work->at + start[k], start[k + 1] - start[k]);
     for (size_t i = 0; i < total; i++)
