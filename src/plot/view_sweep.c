@@ -10,7 +10,7 @@
 #include "plot/scene.h"
 
 /* Candidates of the front that are named; the most that are marked one by one. */
-enum { MOST_NAMED = 5, LABEL_COLUMNS = 32, MOST_MARKED = 30 };
+enum { MOST_NAMED = 5, LABEL_COLUMNS = 32, BEST_COLUMNS = 100, MOST_MARKED = 30 };
 
 static bool drawn(const PoiseSweepPoint *p)
 {
@@ -142,25 +142,19 @@ static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *note
     poise_sheet_end(sheet, 2);
 }
 
-/* Each line of a label, no wider than LABEL_COLUMNS. */
-static void show_lines(PoiseText *out, const char *label)
+/* Does a name take more than one line? Then several values vary, and names have no room beside the
+ * points. */
+static bool names_are_long(const Cloud *cloud)
 {
-    PoiseText line = {0};
-    for (const char *s = label;; s += strcspn(s, "\n") + 1) {
-        size_t n = strcspn(s, "\n");
-        poise_text_clear(&line);
-        poise_text_append_n(&line, s, n);
-        poise_text_append(out, s == label ? "" : "\n");
-        poise_plot_shown(out, line.data ? line.data : "", LABEL_COLUMNS);
-        out->failed = out->failed || line.failed;
-        if (!s[n])
-            break;
-    }
-    poise_text_clear(&line);
+    for (size_t i = 0; i < cloud->count; i++)
+        if (cloud->points[i]->label && strchr(cloud->points[i]->label, '\n'))
+            return true;
+    return false;
 }
 
 static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
 {
+    bool unnamed = names_are_long(cloud);
     size_t every =
         cloud->front_count > MOST_NAMED ? (cloud->front_count - 1) / (MOST_NAMED - 1) + 1 : 1;
     size_t k = 0;
@@ -172,10 +166,10 @@ static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
         if (cloud->front_count <= MOST_MARKED || p == cloud->best)
             poise_notes_keep_off(notes, sheet, at, 7.0, 7.0);
         bool named = p->on_front && k++ % every == 0;
-        if (!p->label || (!named && p != cloud->best))
+        if (unnamed || !p->label || (!named && p != cloud->best))
             continue;
         PoiseText text = {0};
-        show_lines(&text, p->label);
+        poise_plot_shown(&text, p->label, LABEL_COLUMNS);
         if (!text.failed) /* towards the corner where nothing of the cloud can be */
             poise_notes_beside(notes, sheet,
                                p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL, at, -1.0,
@@ -183,6 +177,28 @@ static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
         notes->failed = notes->failed || text.failed;
         poise_text_clear(&text);
     }
+}
+
+/* The name of the best candidate in one line; the same candidate may be drawn twice, and named
+ * once. */
+static void show_best(const Cloud *cloud, PoiseText *out)
+{
+    const char *label = NULL;
+    for (size_t i = 0; i < cloud->count && cloud->best; i++) {
+        const PoiseSweepPoint *p = cloud->points[i];
+        if (p->label && p->mass_g == cloud->best->mass_g && load(p) == load(cloud->best))
+            label = p->label;
+    }
+    if (!label)
+        return;
+    PoiseText line = {0};
+    for (const char *c = label; *c; c++)
+        poise_text_append_n(&line, *c == '\n' ? ", " : c, *c == '\n' ? 2 : 1);
+    poise_text_append(out, " Ringed: ");
+    poise_plot_shown(out, line.data ? line.data : "", BEST_COLUMNS);
+    poise_text_append(out, ".");
+    out->failed = out->failed || line.failed;
+    poise_text_clear(&line);
 }
 
 static void write_words(const Cloud *cloud, PoiseSheet *sheet)
@@ -207,6 +223,13 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
         &subtitle,
         ". %llu candidates; those along the line are the lightest for their hand load%s.",
         (unsigned long long)cloud->sweep->candidates, cloud->sweep->on_leg ? " on the leg" : "");
+    if (cloud->best && names_are_long(cloud)) {
+        poise_text_clear(&subtitle);
+        poise_plot_shown(&subtitle, cloud->sweep->name, NAME_COLUMNS);
+        poise_text_printf(&subtitle, ". %llu candidates.",
+                          (unsigned long long)cloud->sweep->candidates);
+        show_best(cloud, &subtitle);
+    }
     poise_plot_words(sheet, &title, &subtitle, "mass of the instrument, g", "hand load, g");
 }
 
