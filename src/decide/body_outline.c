@@ -195,11 +195,15 @@ static bool copy_shells(Work *w, const GEOSGeometry *g, bool all, double y_sign,
     double most = 0.0;
     *largest = NULL;
     int n = GEOSGetNumGeometries_r(w->geos, g);
+    if (n < 0)
+        return false;
     for (int i = 0; i < n; i++) {
         const GEOSGeometry *part = GEOSGetGeometryN_r(w->geos, g, i);
+        int type = part ? GEOSGeomTypeId_r(w->geos, part) : -1;
         double area = 0.0;
-        if (!part || GEOSGeomTypeId_r(w->geos, part) != GEOS_POLYGON ||
-            !GEOSArea_r(w->geos, part, &area) || !(area > 0.0))
+        if (type < 0 || (type == GEOS_POLYGON && !GEOSArea_r(w->geos, part, &area)))
+            return false;
+        if (!(area > 0.0))
             continue;
         if (all && !copy_shell(w, part, y_sign, out))
             return false;
@@ -219,8 +223,8 @@ static PoiseStatus finish(Work *w, double y_sign, double inset_mm, PoiseBodyOutl
     GEOSGeometry *edge = joined(w);
     bool good = edge && copy_shells(w, edge, false, y_sign, &out->edge, &body);
     GEOSGeometry *inset = good && body ? grown(w, body, -inset_mm) : NULL;
-    if (inset)
-        good = copy_shells(w, inset, true, y_sign, &out->inset, &unused);
+    if (good && body)
+        good = inset && copy_shells(w, inset, true, y_sign, &out->inset, &unused);
     GEOSGeom_destroy_r(w->geos, inset);
     GEOSGeom_destroy_r(w->geos, edge);
     if (out->edge.failed || out->inset.failed)

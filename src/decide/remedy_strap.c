@@ -126,6 +126,8 @@ static void other_length(PoiseRemedyTask *t)
                          : poise_format("A longer strap does not help: at %.0f mm it is ", now);
         if (what)
             say_short(t, "longer strap", what, &s, best);
+        else
+            t->out->failed = true;
         poise_release(what);
         return;
     }
@@ -153,6 +155,8 @@ static void other_friction(PoiseRemedyTask *t)
                                best);
         if (what)
             say_short(t, "strap friction", what, &s, best);
+        else
+            t->out->failed = true;
         poise_release(what);
         return;
     }

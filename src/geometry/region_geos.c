@@ -77,10 +77,7 @@ static GEOSGeometry *lines_of(GEOSContextHandle_t geos, const PoiseRings *in)
     }
     GEOSGeometry *lines =
         GEOSGeom_createCollection_r(geos, GEOS_MULTILINESTRING, parts, (unsigned)in->rings);
-    if (!lines)
-        destroy_all(geos, parts, in->rings);
-    else
-        poise_release(parts);
+    poise_release(parts); /* the collection took the lines, even if it failed */
     return lines;
 }
 
@@ -190,14 +187,15 @@ static GEOSGeometry *union_of_faces(GEOSContextHandle_t geos, const GEOSGeometry
             kept[count++] = copy;
         good = inside == 0 || (inside == 1 && copy);
     }
-    GEOSGeometry *all =
-        good ? GEOSGeom_createCollection_r(geos, GEOS_GEOMETRYCOLLECTION, kept, (unsigned)count)
-             : NULL;
-    if (!all) {
+    if (!good) {
         destroy_all(geos, kept, count);
         return NULL;
     }
-    poise_release(kept);
+    GEOSGeometry *all =
+        GEOSGeom_createCollection_r(geos, GEOS_GEOMETRYCOLLECTION, kept, (unsigned)count);
+    poise_release(kept); /* the collection took the faces, even if it failed */
+    if (!all)
+        return NULL;
     GEOSGeometry *united = GEOSUnaryUnion_r(geos, all);
     GEOSGeom_destroy_r(geos, all);
     return united;

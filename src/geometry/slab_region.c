@@ -184,9 +184,9 @@ static bool add_shape(PoisePlane *plane, const GEOSGeometry *shape, const double
         bool nested = type == GEOS_MULTIPOLYGON || type == GEOS_GEOMETRYCOLLECTION;
         if (nested && !add_shape(plane, part, origin, sum))
             return false;
-        if (type == GEOS_POLYGON && !GEOSisEmpty_r(plane->geos, part) &&
-            !add_polygon(plane, part, origin, sum))
-            return false;
+        char empty = type == GEOS_POLYGON ? GEOSisEmpty_r(plane->geos, part) : 1;
+        if (empty > 1 || (!empty && !add_polygon(plane, part, origin, sum)))
+            return false; /* 2: GEOS failed */
     }
     return true;
 }

@@ -19,7 +19,7 @@ double poise_root(PoiseFunction f, const void *context, double a, double fa, dou
     double kappa = TRUNCATION / (b - a);
     int halvings = (int)fmax(ceil(log2((b - a) / (2.0 * tolerance))), 0.0) + SLACK;
     double reach = ldexp(tolerance, halvings);
-    for (int i = 0; i <= halvings && b - a > 2.0 * tolerance; i++, reach *= 0.5) {
+    for (int i = 0; i < halvings && b - a > 2.0 * tolerance; i++, reach *= 0.5) {
         double width = b - a, middle = 0.5 * (a + b);
         double secant = (fb * a - fa * b) / (fb - fa);
         double side = middle >= secant ? 1.0 : -1.0;

@@ -256,6 +256,33 @@ static void test_additive(void **state)
 }
 
 /* Drawing origins five metres away must not cost digits. */
+/* Only a sum that is 0 in every number takes the other's origin: an empty sum about a point keeps
+ * its point, and so does one whose volumes cancel. */
+static void test_sum_keeps_its_origin(void **state)
+{
+    (void)state;
+    const PoiseMoments b = {.origin_mm = {10, 20, 30}, .volume_mm3 = 2};
+    PoiseMoments fresh = {0};
+    poise_moments_add(&fresh, &b, 1.0);
+    for (int i = 0; i < 3; i++)
+        check_near(fresh.origin_mm[i], b.origin_mm[i], 0);
+    for (int k = 0; k < 12; k++) {
+        PoiseMoments a = {0};
+        double *const numbers[12] = {&a.origin_mm[0],  &a.origin_mm[1],  &a.origin_mm[2],
+                                     &a.first_mm4[0],  &a.first_mm4[1],  &a.first_mm4[2],
+                                     &a.second_mm5[0], &a.second_mm5[1], &a.second_mm5[2],
+                                     &a.second_mm5[3], &a.second_mm5[4], &a.second_mm5[5]};
+        *numbers[k] = 0.5;
+        const PoiseMoments before = a;
+        poise_moments_add(&a, &b, 1.0);
+        for (int i = 0; i < 3; i++) {
+            check_near(a.origin_mm[i], before.origin_mm[i], 0);
+            check_near(a.first_mm4[i], before.first_mm4[i] + 2 * (b.origin_mm[i] - a.origin_mm[i]),
+                       1e-12);
+        }
+    }
+}
+
 static void test_translation(void **state)
 {
     (void)state;
@@ -355,6 +382,7 @@ int main(void)
         cmocka_unit_test(test_regular_tetrahedron),
         cmocka_unit_test(test_additive),
         cmocka_unit_test(test_translation),
+        cmocka_unit_test(test_sum_keeps_its_origin),
         cmocka_unit_test(test_rotation_and_mirror),
         cmocka_unit_test(test_degenerate),
     };

@@ -6,6 +6,7 @@
 #include "poise/statics.h"
 #include "statics/free_hang.h"
 #include "statics/range.h"
+#include "statics/root.h"
 
 static PoisePoint turned(PoisePoint p, double deg)
 {
@@ -150,11 +151,81 @@ static void finds_the_nearest_angles_that_hold(void **state)
     assert_true(found > 100);
 }
 
+/* The interpolate-truncate-project method (I. F. D. Oliveira, R. H. C. Takahashi, "An Enhancement
+ * of the Bisection Method Average Performance Preserving Minmax Optimality", ACM TOMS 47(1), 2021;
+ * from memory) takes at most one evaluation more than bisection, whatever the function, and far
+ * fewer on smooth ones. */
+typedef struct Counted {
+    int kind, calls;
+} Counted;
+
+static double counted(double x, const void *context)
+{
+    Counted *c = (Counted *)context;
+    c->calls++;
+    switch (c->kind) {
+    case 0:
+        return x * x * x - x - 2; /* root 1.5213797068… */
+    case 1:
+        return -(x * x * x - x - 2);
+    case 2:
+        return x < 1.7 ? -1.0 : 1e6; /* a step of very unequal height */
+    case 3:
+        return x < 1.2 ? -1e6 : 1.0;
+    case 4:
+        return exp(20 * (x - 1.3)) - 1; /* flat, then steep */
+    default:
+        return pow(x - 1.9, 9); /* flat about the root */
+    }
+}
+
+static void roots_take_few_evaluations(void **state)
+{
+    (void)state;
+    static const struct {
+        double root;
+        int most;
+    } want[] = {{1.5213797068045676, 7},
+                {1.5213797068045676, 7},
+                {1.7, 36},
+                {1.2, 36},
+                {1.3, 14},
+                {1.9, 36}};
+    const double tolerance = 2e-11; /* bisection of [1, 2]: 35 halvings */
+    for (int k = 0; k < 6; k++) {
+        Counted c = {.kind = k};
+        double fa = counted(1, &c), fb = counted(2, &c);
+        c.calls = 0;
+        double root = poise_root(counted, &c, 1, fa, 2, fb, tolerance);
+        check_near(root, want[k].root, k == 5 ? 1e-2 : 2 * tolerance);
+        if (c.calls > want[k].most)
+            fail_msg("function %d took %d evaluations", k, c.calls);
+    }
+    Counted c = {.kind = 0};
+    check_near(poise_root(counted, &c, 1, 0, 2, 5, tolerance), 1, 0);
+    check_near(poise_root(counted, &c, 1, -5, 2, 0, tolerance), 2, 0);
+    assert_int_equal(c.calls, 0);
+}
+
+static void half_a_gram_sits_too(void **state)
+{
+    (void)state;
+    const PoiseSeat seat = {.rest = {200, -90}, .half_width_mm = 45};
+    PoiseResting light, heavy;
+    const PoisePoint centre = {400, 0}, hand = {743, 0};
+    assert_int_equal(poise_seat_rest(&seat, centre, 0.5, 0, hand, &light), POISE_OK);
+    assert_int_equal(poise_seat_rest(&seat, centre, 3000, 0, hand, &heavy), POISE_OK);
+    check_near(light.hand_load_g, heavy.hand_load_g * 0.5 / 3000, 1e-9);
+    assert_int_equal(poise_seat_rest(&seat, centre, 0, 0, hand, &light), POISE_E_DOMAIN);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(turning_the_drawing_turns_the_hangs),
         cmocka_unit_test(finds_the_nearest_angles_that_hold),
+        cmocka_unit_test(roots_take_few_evaluations),
+        cmocka_unit_test(half_a_gram_sits_too),
         cmocka_unit_test(half_a_gram_is_a_weight),
         cmocka_unit_test(lean_does_not_ask_which_post_is_which),
         cmocka_unit_test(one_number_that_is_none_is_enough),
