@@ -2,6 +2,7 @@
  * bears on more: that costs a reading, never a digit. */
 #include <string.h>
 
+#include "base/faults.h"
 #include "base/memory.h"
 #include "decide/sweep_plan.h"
 #include "input/keys.h"
@@ -253,7 +254,9 @@ PoiseStatus poise_sweep_check_pointer(const PoiseSweep *s, size_t axis, PoiseFau
             return unknown_id(pointer, ids[i].what, map, id, length, faults);
     }
     char *word = poise_copy_text_n(key, first);
-    bool known = word && poise_key_find(&poise_instrument_keys, NULL, word);
+    if (!word)
+        return poise_fault_memory(faults);
+    bool known = poise_key_find(&poise_instrument_keys, NULL, word) != NULL;
     poise_release(word);
     if (!known)
         return unknown_key(pointer, faults);

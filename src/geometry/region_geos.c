@@ -148,7 +148,7 @@ static bool add_polygons(GEOSContextHandle_t geos, const GEOSGeometry *g, PoiseR
 static PoiseStatus finish(GEOSContextHandle_t geos, GEOSGeometry *g, PoiseRings *out)
 {
     if (!g)
-        return POISE_E_INTERNAL;
+        return out->failed ? POISE_E_MEMORY : POISE_E_INTERNAL;
     bool good = add_polygons(geos, g, out);
     GEOSGeom_destroy_r(geos, g);
     if (out->failed)
@@ -167,14 +167,16 @@ static int is_inside(GEOSContextHandle_t geos, const GEOSGeometry *face, const P
     return good ? poise_rings_winding(in, x, y) > 0 : -1;
 }
 
-/* The union of those faces of the polygonized lines that are wound around. */
+/* The union of those faces of the polygonized lines that are wound around. Sets out->failed when
+ * memory runs out. */
 static GEOSGeometry *union_of_faces(GEOSContextHandle_t geos, const GEOSGeometry *faces,
-                                    const PoiseRings *in)
+                                    const PoiseRings *in, PoiseRings *out)
 {
     int n = GEOSGetNumGeometries_r(geos, faces);
     if (n < 0)
         return NULL;
     GEOSGeometry **kept = poise_resize(NULL, (size_t)n, sizeof(GEOSGeometry *));
+    out->failed = !kept;
     if (!kept)
         return NULL;
     size_t count = 0;
@@ -214,7 +216,7 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
         grid > 0 ? GEOSUnaryUnionPrec_r(geos, lines, grid) : GEOSUnaryUnion_r(geos, lines);
     const GEOSGeometry *const one[1] = {noded};
     GEOSGeometry *faces = noded ? GEOSPolygonize_r(geos, one, 1) : NULL;
-    GEOSGeometry *united = faces ? union_of_faces(geos, faces, in) : NULL;
+    GEOSGeometry *united = faces ? union_of_faces(geos, faces, in, out) : NULL;
     GEOSGeom_destroy_r(geos, lines);
     GEOSGeom_destroy_r(geos, noded);
     GEOSGeom_destroy_r(geos, faces);

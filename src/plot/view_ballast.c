@@ -360,6 +360,8 @@ PoiseStatus poise_view_ballast(const PoiseInstrument *in, const PoiseWeighing *w
     poise_notes_write(notes, sheet);
     poise_rings_release(&map.body);
     poise_scene_clear(&scene);
+    if (status == POISE_E_MEMORY)
+        return poise_fault_memory(faults);
     return status ? poise_fault_say(faults, status, in->file, "cannot unite the outlines")
                   : POISE_OK;
 }

@@ -213,9 +213,9 @@ static void test_outline(void **state)
         "\"outline\":[[0,0],[100,0],[100,60],[0,60]]},"
         "\"b\":{\"kind\":\"solid\",\"material\":\"m\",\"thickness\":20,\"at\":[100.5,0,0],"
         "\"outline\":[[0,0],[50,0],[50,60],[0,60]]}}}";
-    assert_int_equal(
-        poise_instrument_parse(text, sizeof text - 1, "f", ".", NULL, NULL, &plank, NULL),
-        POISE_OK);
+    assert_int_equal(poise_instrument_parse(text, sizeof text - 1, "f", ".", NULL,
+                                            POISE_TEST_SOURCE_DIR "/components", &plank, NULL),
+                     POISE_OK);
     assert_int_equal(poise_weigh(plank, NULL, &weighed, NULL), POISE_OK);
     fail_each(outline, 20);
     poise_weighing_free(weighed);
