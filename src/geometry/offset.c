@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "geometry/carve.h"
 #include "geometry/islands.h"
 #include "geometry/reduce.h"
 
@@ -16,6 +17,9 @@
 #define SNAPPED 0.002
 /* Points of each ring of an answer whose distance is checked. */
 #define SAMPLES 2
+/* Points of a carved region lie on a grid this fine, mm: far below that of the contours, so
+ * that no edge turns notably. */
+#define CARVED_MM 1e-8
 
 void poise_offset_release(PoiseOffsetWork *work)
 {
@@ -24,6 +28,7 @@ void poise_offset_release(PoiseOffsetWork *work)
     poise_rings_release(&work->island);
     poise_rings_release(&work->moved);
     poise_rings_release(&work->best);
+    poise_rings_release(&work->strips);
     *work = (PoiseOffsetWork){0};
 }
 
@@ -205,10 +210,29 @@ static double tolerance_of(const PoiseRings *in, Size before, double w)
     return NOTABLE * before.area + (double)sharp * mitre_area(INFINITY) * w * w;
 }
 
+/* Cuts the strips along the edges away. Slits may remain along the outline. */
+static PoiseStatus carve_island(double distance, Size before, PoiseOffsetWork *work)
+{
+    poise_rings_reset(&work->strips);
+    poise_carve_strips(&work->island, distance, &work->strips);
+    if (work->strips.failed)
+        return POISE_E_MEMORY;
+    PoiseStatus status =
+        poise_geos_without(work->geos, &work->island, &work->strips, CARVED_MM, &work->moved);
+    if (status)
+        return status;
+    poise_rings_reset(&work->best);
+    if (!add_tidy(&work->moved, &work->best))
+        return POISE_E_MEMORY;
+    Size after = size_of(&work->best);
+    return is_plausible(&work->island, before, distance, &work->best, after) ? POISE_OK
+                                                                             : POISE_E_INTERNAL;
+}
+
 /* Asks GEOS for the offset of work->island. Mitred offsets add up, so more steps lead to the same
  * place by other ways. They are tried when an answer cannot be right, and to confirm one after
  * which much has changed: GEOS may lose a part there, and never adds one, so an answer with more
- * area is taken. */
+ * area is taken. Where all of them lose a part (beside slivers), the slow way remains. */
 static PoiseStatus shrink_island(double distance, PoiseOffsetWork *work)
 {
     Size before = size_of(&work->island);
@@ -233,7 +257,7 @@ static PoiseStatus shrink_island(double distance, PoiseOffsetWork *work)
         if (confirmed)
             break;
     }
-    return best >= 0 ? POISE_OK : POISE_E_INTERNAL;
+    return best >= 0 ? POISE_OK : carve_island(distance, before, work);
 }
 
 bool poise_offset_plausible(const PoiseRings *in, double distance, const PoiseRings *out)

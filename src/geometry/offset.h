@@ -10,7 +10,7 @@
 typedef struct PoiseOffsetWork {
     GEOSContextHandle_t geos;
     PoiseCrossingWork crossing;
-    PoiseRings island, moved, best;
+    PoiseRings island, moved, best, strips;
     size_t retries; /* how often an answer of GEOS could not be right */
 } PoiseOffsetWork;
 void poise_offset_release(PoiseOffsetWork *work);
@@ -18,7 +18,8 @@ void poise_offset_release(PoiseOffsetWork *work);
 /* The points of the region that are at least `distance` mm from its outline, corners mitred (limit
  * POISE_MITRE_LIMIT). `in` bounds a region: its rings do not cross, and each outline is followed by
  * its holes. Replaces `out`, ordered likewise. By GEOS, whose answers are checked
- * (poise_offset_plausible()) and asked for again in smaller steps when they cannot be right.
+ * (poise_offset_plausible()) and asked for again in smaller steps, and at last edge by
+ * edge (poise_carve_strips()), when they cannot be right.
  * POISE_E_MEMORY, or POISE_E_INTERNAL when no answer can be right. */
 PoiseStatus poise_offset_inward(const PoiseRings *in, double distance, PoiseOffsetWork *work,
                                 PoiseRings *out);

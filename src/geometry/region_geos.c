@@ -265,3 +265,43 @@ PoiseStatus poise_geos_shrink(GEOSContextHandle_t geos, const PoiseRings *in, do
     }
     return finish(geos, region, out);
 }
+
+/* Each ring as a polygon of its own, all in one collection. */
+static GEOSGeometry *pieces_of(GEOSContextHandle_t geos, const PoiseRings *in)
+{
+    GEOSGeometry **parts = poise_resize(NULL, in->rings, sizeof(GEOSGeometry *));
+    if (!parts)
+        return NULL;
+    for (size_t r = 0; r < in->rings; r++) {
+        GEOSGeometry *ring = ring_of(geos, in, r);
+        parts[r] = ring ? GEOSGeom_createPolygon_r(geos, ring, NULL, 0) : NULL;
+        if (!parts[r]) {
+            destroy_all(geos, parts, r);
+            return NULL;
+        }
+    }
+    GEOSGeometry *pieces =
+        GEOSGeom_createCollection_r(geos, GEOS_GEOMETRYCOLLECTION, parts, (unsigned)in->rings);
+    poise_release(parts); /* the collection took the polygons, even if it failed */
+    return pieces;
+}
+
+PoiseStatus poise_geos_without(GEOSContextHandle_t geos, const PoiseRings *in,
+                               const PoiseRings *pieces, double grid, PoiseRings *out)
+{
+    poise_rings_reset(out);
+    if (in->rings == 0)
+        return POISE_OK;
+    GEOSGeometry *region = polygon_of(geos, in);
+    GEOSGeometry *parts = region ? pieces_of(geos, pieces) : NULL;
+    if (!parts) {
+        GEOSGeom_destroy_r(geos, region);
+        return POISE_E_MEMORY;
+    }
+    GEOSGeometry *united = GEOSUnaryUnionPrec_r(geos, parts, grid);
+    GEOSGeometry *left = united ? GEOSDifferencePrec_r(geos, region, united, grid) : NULL;
+    GEOSGeom_destroy_r(geos, region);
+    GEOSGeom_destroy_r(geos, parts);
+    GEOSGeom_destroy_r(geos, united);
+    return finish(geos, left, out);
+}

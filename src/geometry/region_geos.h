@@ -15,7 +15,7 @@
 GEOSContextHandle_t poise_geos_new(void);
 void poise_geos_free(GEOSContextHandle_t geos);
 
-/* Both replace `out`, each outline followed by its holes, and may fail with POISE_E_MEMORY (out of
+/* All replace `out`, each outline followed by its holes, and may fail with POISE_E_MEMORY (out of
  * memory) or POISE_E_INTERNAL (the library gave up). */
 
 /* The region that the rings wind around at least once. Points nearer than `grid` mm become one; a
@@ -26,5 +26,9 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
  * many equal steps. The rings do not cross. */
 PoiseStatus poise_geos_shrink(GEOSContextHandle_t geos, const PoiseRings *in, double distance,
                               int steps, PoiseRings *out);
+/* An island less the union of other rings, each counter-clockwise and a piece of its own; all
+ * points are moved to a grid of that many mm (> 0), on which the library is never at a loss. */
+PoiseStatus poise_geos_without(GEOSContextHandle_t geos, const PoiseRings *in,
+                               const PoiseRings *pieces, double grid, PoiseRings *out);
 
 #endif
