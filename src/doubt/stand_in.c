@@ -3,6 +3,7 @@
  * series fall off geometrically; that they did is measured, not trusted. */
 #include "doubt/stand_in.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -11,6 +12,11 @@ static const double PI = 3.14159265358979323846;
 /* All terms that are left off together add less than this, mm: they cost time and change nothing.
  */
 static const double NEGLIGIBLE_MM = 1e-4;
+
+/* Terms of a row that are added up together: processors add several numbers in one go, if told how
+ * many. */
+enum { STEP = 4 };
+static_assert(POISE_NODES_FRICTION % STEP == 0, "rows are added up in whole steps");
 
 typedef double Grid[2][POISE_NODES_OTHER][POISE_NODES_OTHER][POISE_NODES_FRICTION];
 
@@ -85,26 +91,39 @@ static void to_series(PoiseStandIn *f)
     }
 }
 
-static bool counts(const PoiseStandIn *f, int l, int a, int m)
+static double size_of(const PoiseStandIn *f, int l, int a, int m)
 {
-    const double each =
-        NEGLIGIBLE_MM / (POISE_NODES_OTHER * POISE_NODES_OTHER * POISE_NODES_FRICTION);
-    return fabs(f->terms[0][l][a][m]) >= each || fabs(f->terms[1][l][a][m]) >= each;
+    return fmax(fabs(f->terms[0][l][a][m]), fabs(f->terms[1][l][a][m]));
 }
 
-/* Ends each row at its last term that counts, and each variable at its last row with one. */
-static void leave_off(PoiseStandIn *f)
+/* Ends each row at its last term of at least that size. Returns what the rest may add up to. */
+static double end_rows(PoiseStandIn *f, double least)
 {
-    int length = 1, angle = 1, friction = 1;
+    double rest = 0.0;
     for (int l = 0; l < f->length.terms; l++)
         for (int a = 0; a < f->angle.terms; a++) {
             int n = f->friction.terms;
-            while (n > 0 && !counts(f, l, a, n - 1))
-                n--;
-            f->kept[l][a] = n;
+            for (; n > 0 && !(size_of(f, l, a, n - 1) >= least); n--)
+                rest += size_of(f, l, a, n - 1);
+            f->kept[l][a] = (n + STEP - 1) / STEP * STEP;
+        }
+    return rest;
+}
+
+/* Leaves off as many small terms as may go, and ends each variable at its last row with a term. */
+static void leave_off(PoiseStandIn *f)
+{
+    int length = 1, angle = 1, friction = 1;
+    double least = NEGLIGIBLE_MM;
+    while (end_rows(f, least) > NEGLIGIBLE_MM)
+        least *= 0.5;
+    for (int l = 0; l < f->length.terms; l++)
+        for (int a = 0; a < f->angle.terms; a++) {
+            int n = f->kept[l][a];
             if (n == 0)
                 continue;
-            friction = n > friction ? n : friction;
+            if (n > friction)
+                friction = n < f->friction.terms ? n : f->friction.terms;
             angle = a + 1 > angle ? a + 1 : angle;
             length = l + 1;
         }
@@ -137,8 +156,10 @@ static double series(const PoiseStandIn *f, int edge, double friction, double le
     for (int l = 0; l < f->length.terms; l++)
         for (int a = 0; a < f->angle.terms; a++) {
             double weight = tl[l] * ta[a];
-            for (int m = 0; m < f->kept[l][a]; m++)
-                along[m] += weight * f->terms[edge][l][a][m];
+            const double *row = f->terms[edge][l][a];
+            for (int m = 0; m < f->kept[l][a]; m += STEP)
+                for (int k = 0; k < STEP; k++)
+                    along[m + k] += weight * row[m + k];
         }
     for (int m = 0; m < f->friction.terms; m++)
         sum += along[m] * tm[m];
