@@ -139,6 +139,33 @@ static double top_at(const PoiseStrap *strap, double angle_deg)
     return 0.5 * (b.x_mm + b.y_mm * sine / sqrt(1 - sine * sine));
 }
 
+/* Each listed angle is one at which the centre hangs below the support, given as −180° < φ ≤ 180°.
+ */
+static void check_hangs(const PoiseStrap *strap, PoisePoint centre, const PoiseHanging *h)
+{
+    for (size_t i = 0; i < h->free_hang_count; i++) {
+        double angle = h->free_hangs[i].neck_angle_deg, rad = angle * PI / 180;
+        assert_true(angle > -180 && angle <= 180);
+        double gx = centre.x_mm - strap->tail.x_mm, gy = centre.y_mm - strap->tail.y_mm;
+        check_near(gx * cos(rad) - gy * sin(rad), top_at(strap, angle), 1e-5);
+    }
+}
+
+/* Level posts, upside down: 180° is a hang by symmetry, and there is one of it. */
+static void test_upside_down(void **state)
+{
+    (void)state;
+    for (double y = -200; y < 300; y += 100) {
+        PoiseStrap strap = {{0, 0}, {400, 0}, 1000, 0.3};
+        PoiseHanging h = hang_symmetric(y);
+        check_hangs(&strap, (PoisePoint){200, y}, &h);
+        size_t found = 0;
+        for (size_t i = 0; i < h.free_hang_count; i++)
+            found += fabs(h.free_hangs[i].neck_angle_deg - 180) < 1e-9;
+        assert_int_equal(found, 1);
+    }
+}
+
 /* For any angle there is one centre for which h_G − h_P touches 0 there without crossing: value and
  * slope are two linear equations for it. Moved a hair to one side the touch becomes two hangs, far
  * nearer to each other than any scan step; to the other side, none. */
@@ -147,7 +174,7 @@ static void test_pairs_that_are_about_to_merge_are_found(void **state)
     (void)state;
     PoiseStrap strap = {{0, 0}, {390, 70}, 900, 0.3};
     const double eps = 1e-3; /* degrees */
-    for (double angle = -170.13; angle < 175; angle += 5.29) {
+    for (double angle = -170.13; angle<182; angle += angle> 178 ? 0.07 : 5.29) {
         double t = top_at(&strap, angle), before = top_at(&strap, angle - eps),
                after = top_at(&strap, angle + eps);
         double rad = angle * PI / 180, step = eps * PI / 180;
@@ -166,6 +193,7 @@ static void test_pairs_that_are_about_to_merge_are_found(void **state)
             assert_int_equal(
                 poise_strap_hang(&strap, centre, 3000, 10, (PoisePoint){700, 0}, &h, NULL),
                 POISE_OK);
+            check_hangs(&strap, centre, &h);
             count[k] = h.free_hang_count;
         }
         assert_int_equal(count[0], count[1] + 2);
@@ -225,6 +253,7 @@ int main(void)
         cmocka_unit_test(test_worked_instrument),
         cmocka_unit_test(test_agrees_with_least_energy),
         cmocka_unit_test(test_symmetric_instrument),
+        cmocka_unit_test(test_upside_down),
         cmocka_unit_test(test_pairs_that_are_about_to_merge_are_found),
         cmocka_unit_test(test_order),
         cmocka_unit_test(test_frictionless_settling_is_the_free_hang),
