@@ -42,7 +42,7 @@ static GEOSCoordSequence *sequence_of(GEOSContextHandle_t geos, const PoiseRings
     return sequence;
 }
 
-/* Both own the sequence, even when they fail. */
+/* What takes a sequence or a ring owns it, even when it fails. */
 static GEOSGeometry *line_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
 {
     GEOSCoordSequence *sequence = sequence_of(geos, in, r);
@@ -55,6 +55,12 @@ static GEOSGeometry *ring_of(GEOSContextHandle_t geos, const PoiseRings *in, siz
     return sequence ? GEOSGeom_createLinearRing_r(geos, sequence) : NULL;
 }
 
+static GEOSGeometry *piece_of(GEOSContextHandle_t geos, const PoiseRings *in, size_t r)
+{
+    GEOSGeometry *ring = ring_of(geos, in, r);
+    return ring ? GEOSGeom_createPolygon_r(geos, ring, NULL, 0) : NULL;
+}
+
 static void destroy_all(GEOSContextHandle_t geos, GEOSGeometry **parts, size_t n)
 {
     for (size_t i = 0; i < n; i++)
@@ -62,23 +68,24 @@ static void destroy_all(GEOSContextHandle_t geos, GEOSGeometry **parts, size_t n
     poise_release(parts);
 }
 
-/* All rings as one MultiLineString. */
-static GEOSGeometry *lines_of(GEOSContextHandle_t geos, const PoiseRings *in)
+/* All rings, each made into a part by `make`, as one collection of that type. */
+static GEOSGeometry *collection_of(GEOSContextHandle_t geos, const PoiseRings *in, int type,
+                                   GEOSGeometry *(*make)(GEOSContextHandle_t, const PoiseRings *,
+                                                         size_t))
 {
     GEOSGeometry **parts = poise_resize(NULL, in->rings, sizeof(GEOSGeometry *));
     if (!parts)
         return NULL;
     for (size_t r = 0; r < in->rings; r++) {
-        parts[r] = line_of(geos, in, r);
+        parts[r] = make(geos, in, r);
         if (!parts[r]) {
             destroy_all(geos, parts, r);
             return NULL;
         }
     }
-    GEOSGeometry *lines =
-        GEOSGeom_createCollection_r(geos, GEOS_MULTILINESTRING, parts, (unsigned)in->rings);
-    poise_release(parts); /* the collection took the lines, even if it failed */
-    return lines;
+    GEOSGeometry *all = GEOSGeom_createCollection_r(geos, type, parts, (unsigned)in->rings);
+    poise_release(parts); /* the collection took the parts, even if it failed */
+    return all;
 }
 
 static void reverse_open(PoiseRings *out)
@@ -209,7 +216,7 @@ PoiseStatus poise_geos_positive(GEOSContextHandle_t geos, const PoiseRings *in, 
     poise_rings_reset(out);
     if (in->rings == 0)
         return POISE_OK;
-    GEOSGeometry *lines = lines_of(geos, in);
+    GEOSGeometry *lines = collection_of(geos, in, GEOS_MULTILINESTRING, line_of);
     if (!lines)
         return POISE_E_MEMORY;
     GEOSGeometry *noded =
@@ -266,26 +273,6 @@ PoiseStatus poise_geos_shrink(GEOSContextHandle_t geos, const PoiseRings *in, do
     return finish(geos, region, out);
 }
 
-/* Each ring as a polygon of its own, all in one collection. */
-static GEOSGeometry *pieces_of(GEOSContextHandle_t geos, const PoiseRings *in)
-{
-    GEOSGeometry **parts = poise_resize(NULL, in->rings, sizeof(GEOSGeometry *));
-    if (!parts)
-        return NULL;
-    for (size_t r = 0; r < in->rings; r++) {
-        GEOSGeometry *ring = ring_of(geos, in, r);
-        parts[r] = ring ? GEOSGeom_createPolygon_r(geos, ring, NULL, 0) : NULL;
-        if (!parts[r]) {
-            destroy_all(geos, parts, r);
-            return NULL;
-        }
-    }
-    GEOSGeometry *pieces =
-        GEOSGeom_createCollection_r(geos, GEOS_GEOMETRYCOLLECTION, parts, (unsigned)in->rings);
-    poise_release(parts); /* the collection took the polygons, even if it failed */
-    return pieces;
-}
-
 PoiseStatus poise_geos_without(GEOSContextHandle_t geos, const PoiseRings *in,
                                const PoiseRings *pieces, double grid, PoiseRings *out)
 {
@@ -293,7 +280,8 @@ PoiseStatus poise_geos_without(GEOSContextHandle_t geos, const PoiseRings *in,
     if (in->rings == 0)
         return POISE_OK;
     GEOSGeometry *region = polygon_of(geos, in);
-    GEOSGeometry *parts = region ? pieces_of(geos, pieces) : NULL;
+    GEOSGeometry *parts =
+        region ? collection_of(geos, pieces, GEOS_GEOMETRYCOLLECTION, piece_of) : NULL;
     if (!parts) {
         GEOSGeom_destroy_r(geos, region);
         return POISE_E_MEMORY;
