@@ -219,6 +219,60 @@ static void half_a_gram_sits_too(void **state)
     assert_int_equal(poise_seat_rest(&seat, centre, 0, 0, hand, &light), POISE_E_DOMAIN);
 }
 
+/* An arm that is not there has no weight, whatever stands beside it; half a gram of arm has. */
+static void the_arm_counts_when_it_is_there(void **state)
+{
+    (void)state;
+    const PoisePoint centre = {400, 0}, hand = {743, 0};
+    PoiseSeat seat = {.rest = {200, -90}, .half_width_mm = 45};
+    PoiseResting without, with;
+    assert_int_equal(poise_seat_rest(&seat, centre, 2, 0, hand, &without), POISE_OK);
+    seat.arm = (PoisePoint){100, 40};
+    seat.arm_g = 500;
+    assert_int_equal(poise_seat_rest(&seat, centre, 2, 0, hand, &with), POISE_OK);
+    check_near(with.horizontal_mm, without.horizontal_mm, 0);
+    seat.has_arm = true;
+    seat.arm_g = 0.5;
+    assert_int_equal(poise_seat_rest(&seat, centre, 2, 0, hand, &with), POISE_OK);
+    check_near(with.horizontal_mm, (2 * 400 + 0.5 * 100) / 2.5, 1e-12);
+}
+
+/* With next to no slack the strap lies along the line between the posts, to the very ends. */
+static void a_taut_strap_is_a_straight_line(void **state)
+{
+    (void)state;
+    const double slack = 1e-7, d = hypot(390, 70); /* the ellipse is d √(slack/2) high: 0.09 mm */
+    const PoiseStrap strap = {{0, 0}, {390, 70}, d * (1 + slack), 0.3};
+    const double half = 0.5 * d * sqrt(2 * slack), rise = half * d / 390;
+    for (double at = 0.05; at < 1; at += 0.1) {
+        double height;
+        assert_int_equal(poise_strap_support(&strap, 0, 390 * at, &height), POISE_OK);
+        /* above the chord by the half-axis times the circle's √(1 − t²), measured straight up */
+        check_near(height, 70 * at + rise * 2 * sqrt(at * (1 - at)), 1e-3);
+    }
+}
+
+static void refusals_name_the_number(void **state)
+{
+    (void)state;
+    const struct {
+        double length;
+        const char *found, *expected;
+    } want[] = {{-0.0001, "-0.0001 mm", "above 0"},
+                {0.5, "0.5 mm", "longer than the 396.232 mm"},
+                {390.00049, "390 mm", "longer than"},
+                {(double)INFINITY, "infinite", "above 0"}};
+    for (size_t i = 0; i < sizeof want / sizeof *want; i++) {
+        const PoiseStrap strap = {{0, 0}, {390, 70}, want[i].length, 0.3};
+        PoiseFaults *faults = poise_faults_new();
+        assert_int_equal(poise_strap_check(&strap, faults), POISE_E_DOMAIN);
+        assert_int_equal(poise_faults_count(faults), 1);
+        assert_non_null(strstr(poise_faults_get(faults, 0)->found, want[i].found));
+        assert_non_null(strstr(poise_faults_get(faults, 0)->expected, want[i].expected));
+        poise_faults_free(faults);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -227,6 +281,9 @@ int main(void)
         cmocka_unit_test(roots_take_few_evaluations),
         cmocka_unit_test(half_a_gram_sits_too),
         cmocka_unit_test(half_a_gram_is_a_weight),
+        cmocka_unit_test(the_arm_counts_when_it_is_there),
+        cmocka_unit_test(a_taut_strap_is_a_straight_line),
+        cmocka_unit_test(refusals_name_the_number),
         cmocka_unit_test(lean_does_not_ask_which_post_is_which),
         cmocka_unit_test(one_number_that_is_none_is_enough),
     };
