@@ -78,19 +78,11 @@ static inline char *text_of(const char *path)
     return data;
 }
 
-/* A block of a table without its heading, its octal escapes read as gnuplot does; free it. */
-static inline char *block_of(const char *table, const char *name)
+/* Text for gnuplot up to `end`, its octal escapes read as gnuplot does; free it. */
+static inline char *decoded(const char *from, const char *end)
 {
-    char *heading = poise_format("# %s: ", name);
-    const char *from = strstr(table, heading);
-    if (!from)
-        fail_msg("no block \"%s\"", name);
-    poise_release(heading);
-    from = strchr(from, '\n') + 1;
-    const char *end = strstr(from, "\n\n\n");
-    assert_non_null(end);
     PoiseText out = {0};
-    while (from < end + 1) {
+    while (from < end) {
         unsigned code = 0;
         if (*from != '\\') {
             poise_text_append_n(&out, from++, 1);
@@ -101,6 +93,20 @@ static inline char *block_of(const char *table, const char *name)
         poise_text_append_n(&out, &(char){(char)code}, 1);
     }
     return poise_text_take(&out);
+}
+
+/* A block of a table without its heading, decoded; free it. */
+static inline char *block_of(const char *table, const char *name)
+{
+    char *heading = poise_format("# %s: ", name);
+    const char *from = strstr(table, heading);
+    if (!from)
+        fail_msg("no block \"%s\"", name);
+    poise_release(heading);
+    from = strchr(from, '\n') + 1;
+    const char *end = strstr(from, "\n\n\n");
+    assert_non_null(end);
+    return decoded(from, end + 1);
 }
 
 static inline void says(const char *text, const char *what, bool wanted)
