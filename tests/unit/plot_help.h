@@ -59,8 +59,9 @@ static inline int fakes_make(void **state)
 static inline int fakes_remove(void **state)
 {
     (void)state;
-    static const char *const names[] = {"gnuplot", "fc-list", "log",      "p.svg",   "p.png",
-                                        "p.dat",   "p.gp",    "slab.obj", "pool.obj"};
+    static const char *const names[] = {"gnuplot",  "fc-list",    "log",      "p.svg",
+                                        "p.png",    "p.dat",      "p.gp",     "slab.obj",
+                                        "pool.obj", "slab.gcode", "common.gp"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         char *path = in_fakes(names[i]);
         unlink(path);

@@ -133,8 +133,10 @@ static void test_names_that_no_picture_can_have(void **state)
     assert_int_equal(poise_plot_deliver(&sheet, "budget", &standard, &done, NULL), POISE_E_USAGE);
     assert_int_equal(poise_plot_check_name("a.tiff", faults), POISE_E_USAGE);
     assert_int_equal(poise_plot_check_name("a.PDF", faults), POISE_OK);
-    const char *const names[][2] = {
-        {"d/", "picture"}, {"plain", "plain"}, {"A.b-9Z@[`{:.svg", "A.b-9Z_____"}};
+    const char *const names[][2] = {{"d/", "picture"},
+                                    {"plain", "plain"},
+                                    {"A.b-9Z@[`{:.svg", "A.b-9Z_____"},
+                                    {"a_b-.png", "a_b-"}};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
         char *stem = poise_plot_stem(names[i][0]);
         assert_string_equal(stem, names[i][1]);
@@ -257,6 +259,61 @@ static void test_fonts_are_asked_for_what_a_name_has(void **state)
     poise_release(path);
 }
 
+/* The scripts are where POISE_PLOTS says, and pages of text. */
+static void test_scripts_that_cannot_be_read(void **state)
+{
+    (void)state;
+    PoiseFaults *faults = poise_faults_new();
+    PoisePlotDone done;
+    fake("gnuplot", DRAWS);
+    setenv("POISE_PLOTS", fakes, 1);
+    assert_int_equal(deliver("p.svg", false, &done, faults), POISE_E_IO);
+    const PoiseFault *fault = poise_faults_get(faults, poise_faults_count(faults) - 1);
+    says(fault->file, "/common.gp", true);
+    char *path = in_fakes("common.gp"), *page = poise_alloc_zero(1, (1 << 20) + 2);
+    assert_non_null(page);
+    memset(page, '#', (1 << 20) + 1);
+    assert_int_equal(poise_file_write(path, page, (1 << 20) + 1, NULL), POISE_OK);
+    assert_int_equal(deliver("p.svg", false, &done, faults), POISE_E_IO); /* no fault of a file's */
+    unlink(path);
+    setenv("POISE_PLOTS", POISE_TEST_SOURCE_DIR "/plots", 1);
+    assert_int_equal(deliver("p.svg", false, &done, faults), POISE_OK);
+    poise_release(page);
+    poise_release(path);
+    poise_faults_free(faults);
+}
+
+/* It speaks English in UTF-8, and reads none of the user's own settings; the rest is passed on. */
+static void test_the_environment_it_gets(void **state)
+{
+    (void)state;
+    PoisePlotPlace place = {0};
+    static const char *const names[] = {"log", NULL};
+    char *program = in_fakes("gnuplot"), *answer = NULL;
+    int how = -1;
+    fake("gnuplot", "echo \"$LANG|$LC_NUMERIC|$LC_ALL|$GNUTERM|$GNUPLOT_LIB|$HIS|$*\" > log");
+    static const char *const set[] = {"LANG", "LC_NUMERIC", "LC_ALL", "GNUTERM", "GNUPLOT_LIB"};
+    for (size_t i = 0; i < sizeof set / sizeof *set; i++)
+        setenv(set[i], "C.mine", 1);
+    setenv("HIS", "kept", 1);
+    static char one[] = "one";
+    char *const arguments[] = {program, one, NULL};
+    assert_int_equal(poise_plot_place_make(&place, NULL), POISE_OK);
+    assert_int_equal(poise_plot_run(&place, arguments, &how), 0);
+    assert_int_equal(how, 0);
+    char *log = poise_path_join(place.dir, "log");
+    answer = text_of(log);
+    assert_string_equal(answer, "||C.UTF-8|||kept|one\n");
+    for (size_t i = 0; i < sizeof set / sizeof *set; i++)
+        unsetenv(set[i]);
+    poise_release(log);
+    poise_release(answer);
+    poise_release(program);
+    poise_plot_place_remove(&place, names);
+    assert_null(place.dir);
+    poise_plot_place_remove(&place, names); /* there is nothing any more */
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -269,6 +326,8 @@ int main(void)
         cmocka_unit_test(test_a_window_opens_and_stays),
         cmocka_unit_test(test_the_place_of_the_files),
         cmocka_unit_test(test_fonts_are_asked_for_what_a_name_has),
+        cmocka_unit_test(test_scripts_that_cannot_be_read),
+        cmocka_unit_test(test_the_environment_it_gets),
     };
     return cmocka_run_group_tests(tests, fakes_make, fakes_remove);
 }

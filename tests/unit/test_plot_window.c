@@ -188,6 +188,13 @@ static void test_bands_end_where_the_window_does(void **state)
     assert_true(rows_of(table, "path") > rows); /* the path goes on */
     block_says(table, "accents", "centre of mass", true);
     poise_release(table);
+    /* 500 mm over it: above 38.0°, where names could stand, there is nothing to name */
+    load_hanging(500, 20, 0, "", "");
+    table = draw(POISE_PLOT_WINDOW);
+    check_near(cell(table, "path", 0, 0), -30, 0);
+    assert_true(cell(table, "notes", 0, 0) < 38);
+    block_says(table, "notes", "\tholds at", true);
+    poise_release(table);
 }
 
 static double path_at(double angle_deg)
