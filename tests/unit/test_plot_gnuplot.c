@@ -329,5 +329,5 @@ int main(void)
         cmocka_unit_test(test_scripts_that_cannot_be_read),
         cmocka_unit_test(test_the_environment_it_gets),
     };
-    return cmocka_run_group_tests(tests, fakes_make, fakes_remove);
+    return fakes_over(cmocka_run_group_tests(tests, fakes_make, NULL));
 }

@@ -164,5 +164,5 @@ int main(void)
         cmocka_unit_test(test_memory_runs_out),
         cmocka_unit_test(test_memory_runs_out_before_a_window),
     };
-    return cmocka_run_group_tests(tests, fakes_make, fakes_remove);
+    return fakes_over(cmocka_run_group_tests(tests, fakes_make, NULL));
 }

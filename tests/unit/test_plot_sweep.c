@@ -234,5 +234,5 @@ int main(void)
         cmocka_unit_test(test_names_of_several_lines_move_under_the_title),
         cmocka_unit_test(test_nothing_to_draw),
     };
-    return cmocka_run_group_tests(tests, fakes_make, fakes_remove);
+    return fakes_over(cmocka_run_group_tests(tests, fakes_make, NULL));
 }
