@@ -109,7 +109,8 @@ static void test_picture_script_and_table(void **state)
         poise_plot_done_free(&again);
         assert_int_equal(rmdir(taken), 0);
     }
-    assert_int_equal(deliver("none/p.svg", false, &(PoisePlotDone){0}, faults), POISE_E_IO);
+    poise_plot_done_free(&done);
+    assert_int_equal(deliver("none/p.svg", false, &done, faults), POISE_E_IO);
     poise_string_free(script);
     poise_string_free(table);
     poise_string_free(picture);
@@ -209,6 +210,7 @@ static void place_is_under(const char *tmpdir, const char *want)
     else
         unsetenv("TMPDIR");
     assert_int_equal(deliver("p.svg", false, &done, NULL), POISE_OK);
+    poise_plot_done_free(&done);
     char *path = in_fakes("log"), *log = text_of(path);
     log[strcspn(log, "\n")] = '\0';
     size_t n = strlen(want);
