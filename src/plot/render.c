@@ -41,23 +41,18 @@ PoiseStatus poise_plot_place_make(PoisePlotPlace *place, PoiseFaults *faults)
     return status;
 }
 
-static void remove_name(const char *dir, const char *name)
-{
-    char *path = poise_path_join(dir, name);
-    if (path)
-        unlink(path);
-    poise_release(path);
-}
-
+/* Without memory, which may be what ran out. */
 void poise_plot_place_remove(PoisePlotPlace *place, const char *const names[])
 {
+    static const char *const ours[] = {ERRORS, ANSWER, QUESTION};
     if (!place->dir)
         return;
+    int dir = open(place->dir, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     for (size_t i = 0; names[i]; i++)
-        remove_name(place->dir, names[i]);
-    remove_name(place->dir, ERRORS);
-    remove_name(place->dir, ANSWER);
-    remove_name(place->dir, QUESTION);
+        unlinkat(dir, names[i], 0);
+    for (size_t i = 0; i < sizeof ours / sizeof *ours; i++)
+        unlinkat(dir, ours[i], 0);
+    close(dir);
     rmdir(place->dir);
     poise_release(place->dir);
     place->dir = NULL;
@@ -125,17 +120,18 @@ static double now_s(void)
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-/* Waits for the child; false when it had to be ended. */
-static bool finished(pid_t child, int *how)
+/* Waits for the child: 0, ETIMEDOUT when it had to be ended, or the errno of why how it ended
+ * cannot be told (ECHILD in a program that ignores SIGCHLD). */
+static int finished(pid_t child, int *how)
 {
     const struct timespec nap = {.tv_nsec = 5000000}; /* 5 ms */
     double end = now_s() + POISE_PLOT_SECONDS;
     for (;;) {
         pid_t done = waitpid(child, how, WNOHANG);
         if (done == child)
-            return true;
+            return 0;
         if (done < 0 && errno != EINTR)
-            return false;
+            return errno;
         if (now_s() > end)
             break;
         nanosleep(&nap, NULL);
@@ -143,16 +139,14 @@ static bool finished(pid_t child, int *how)
     kill(child, SIGKILL);
     while (waitpid(child, how, 0) < 0 && errno == EINTR) {
     }
-    return false;
+    return ETIMEDOUT;
 }
 
 int poise_plot_run(const PoisePlotPlace *place, char *const arguments[], int *how)
 {
     pid_t child = -1;
     int why = start(place->dir, arguments, &child);
-    if (why)
-        return why;
-    return finished(child, how) ? 0 : ETIMEDOUT;
+    return why ? why : finished(child, how);
 }
 
 /* What a program wrote, its blank lines left out, made inert and cut short. */
@@ -207,10 +201,14 @@ PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, 
     if (why)
         return not_started(why, faults);
     int how = 0;
-    if (!finished(child, &how))
+    why = finished(child, &how);
+    if (why == ETIMEDOUT)
         return poise_fault_say(faults, POISE_E_IO, NULL,
                                "gnuplot did not finish within %d s and was ended",
                                POISE_PLOT_SECONDS);
+    if (why)
+        return poise_fault_say(faults, POISE_E_IO, NULL, "cannot tell how gnuplot ended: %s",
+                               strerror(why));
     *said = read_words(place->dir, ERRORS);
     if (WIFEXITED(how) && WEXITSTATUS(how) == 0)
         return POISE_OK;
@@ -235,7 +233,7 @@ bool poise_plot_fonts_have(const unsigned *codes, size_t n)
         char *const arguments[] = {name, pattern.data, file, NULL};
         pid_t child = -1;
         int how = 0;
-        if (!start(place.dir, arguments, &child) && finished(child, &how))
+        if (!start(place.dir, arguments, &child) && !finished(child, &how))
             answer = read_words(place.dir, ANSWER);
         poise_plot_place_remove(&place, none);
     }
@@ -243,6 +241,16 @@ bool poise_plot_fonts_have(const unsigned *codes, size_t n)
     poise_release(answer);
     poise_text_clear(&pattern);
     return found;
+}
+
+/* Whether a word stands in a list divided by spaces, not as a part of another. */
+static bool is_listed(const char *list, const char *word)
+{
+    size_t n = strlen(word);
+    for (const char *at = list; (at = strstr(at, word)) != NULL; at += n)
+        if ((at == list || at[-1] == ' ') && (at[n] == ' ' || !at[n]))
+            return true;
+    return false;
 }
 
 bool poise_plot_window_terminal(const char **terminal)
@@ -259,12 +267,9 @@ bool poise_plot_window_terminal(const char **terminal)
     /* "print" goes to standard error. */
     if (path && !poise_file_write(path, question, sizeof question - 1, NULL) &&
         !poise_plot_gnuplot(&place, QUESTION, false, &said, NULL) && said)
-        for (size_t i = 0; i < sizeof known / sizeof *known && !*terminal; i++) {
-            const char *at = strstr(said, known[i]);
-            size_t n = strlen(known[i]);
-            bool whole = at && (at == said || at[-1] == ' ') && (at[n] == ' ' || !at[n]);
-            *terminal = whole ? known[i] : NULL;
-        }
+        for (size_t i = 0; i < sizeof known / sizeof *known && !*terminal; i++)
+            if (is_listed(said, known[i]))
+                *terminal = known[i];
     poise_release(path);
     poise_release(said);
     poise_plot_place_remove(&place, none);

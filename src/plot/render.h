@@ -39,7 +39,7 @@ PoiseStatus poise_plot_gnuplot(const PoisePlotPlace *place, const char *script, 
 
 /* Runs a program, found as a shell finds it, in the directory: no shell, nothing on its standard
  * input, its words kept there; ended after POISE_PLOT_SECONDS. *how is as waitpid() tells it.
- * Returns 0, ETIMEDOUT, or the errno of why it did not start. */
+ * Returns 0, ETIMEDOUT, or the errno of why it did not start or how it ended cannot be told. */
 int poise_plot_run(const PoisePlotPlace *place, char *const arguments[], int *how);
 
 /* Whether a font of this system has all of these characters (by fontconfig's own program; false

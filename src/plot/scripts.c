@@ -1,4 +1,6 @@
 /* Finding the gnuplot scripts and putting one together. */
+#include <stdlib.h>
+
 #include "base/data_dir.h"
 #include "base/faults.h"
 #include "base/file.h"
@@ -26,6 +28,9 @@ PoiseStatus poise_plot_script(const char *view, char **text, PoiseFaults *faults
     *text = NULL;
     char *dir = poise_data_dir("POISE_PLOTS", "plots", POISE_INSTALLED_PLOTS);
     char *common = NULL, *own = NULL;
+    const char *chosen = getenv("POISE_PLOTS");
+    if (!dir && chosen && *chosen) /* that one is taken unseen */
+        return poise_fault_memory(faults);
     if (!dir)
         return poise_fault_say(
             faults, POISE_E_IO, NULL,

@@ -11,7 +11,7 @@
 static const double CONTOUR_GAP_PX = 58.0;
 static const double HATCH_MM = 14.0;
 
-enum { SHADES = 6, MOST_CONTOURS = 24 };
+enum { SHADES = 6, MOST_CONTOURS = 28 };
 
 typedef struct Map {
     PoiseScene *scene;
@@ -28,18 +28,18 @@ typedef struct Map {
 /* The grams drawn: round numbers whose contours cross the instrument far enough apart. */
 static void find_contours(Map *map)
 {
-    static const double round_grams[] = {1,   2,    5,    10,   15,   20,   30,   40,  50,  60,
-                                         80,  100,  120,  150,  200,  250,  300,  400, 500, 600,
-                                         800, 1000, 1200, 1500, 2000, 3000, 4000, 5000};
+    static const double round_grams[MOST_CONTOURS] = {
+        1,   2,   5,   10,  15,  20,  30,  40,   50,   60,   80,   100,  120,  150,
+        200, 250, 300, 400, 500, 600, 800, 1000, 1200, 1500, 2000, 3000, 4000, 5000};
     double way = map->need.way,
            gap = CONTOUR_GAP_PX / fabs(poise_sheet_px_per_x(map->scene->sheet));
     double last = map->far_mm, limit = poise_need_limit(&map->need);
-    for (size_t i = 0; i < sizeof round_grams / sizeof *round_grams; i++) {
+    for (size_t i = 0; i < MOST_CONTOURS; i++) {
         double at = poise_need_station(&map->need, round_grams[i]);
         bool beyond = way * (at - map->far_mm) < 0.15 * gap;
         bool crowded = map->count > 0 && way * (at - last) < gap;
         bool at_limit = way * (limit - at) < 0.6 * gap;
-        if (beyond || crowded || at_limit || map->count == MOST_CONTOURS)
+        if (beyond || crowded || at_limit)
             continue;
         map->grams[map->count] = round_grams[i];
         map->at_mm[map->count++] = at;

@@ -24,7 +24,7 @@ static int heavier_first(const void *a, const void *b)
     const Bar *p = a, *q = b;
     if (p->mass_g != q->mass_g)
         return p->mass_g > q->mass_g ? -1 : 1;
-    return p->item < q->item ? -1 : p->item > q->item;
+    return p->item < q->item ? -1 : 1; /* in file order; no two are the same */
 }
 
 /* Sorts and gathers; returns the number of bars. */

@@ -179,12 +179,12 @@ static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
     }
 }
 
-/* The name of the best candidate in one line; the same candidate may be drawn twice, and named
- * once. */
+/* The name of the best candidate, which there must be, in one line; the same candidate may be drawn
+ * twice, and named once. */
 static void show_best(const Cloud *cloud, PoiseText *out)
 {
     const char *label = NULL;
-    for (size_t i = 0; i < cloud->count && cloud->best; i++) {
+    for (size_t i = 0; i < cloud->count; i++) {
         const PoiseSweepPoint *p = cloud->points[i];
         if (p->label && p->mass_g == cloud->best->mass_g && load(p) == load(cloud->best))
             label = p->label;

@@ -1,0 +1,241 @@
+/* The views of balance on the strap: where ballast is needed, and where the strap holds. */
+#include "plot_view_help.h"
+
+static const char STRAP[] =
+    "\"scale\":{\"nut\":[648,0,0],\"saddle\":[0,0,0],\"frets\":22},\"posts\":{\"tail\":[-60,0,0],"
+    "\"horn\":[330,90,0]},\"strap\":{\"length\":1100,\"friction\":0.2},\"stance\":"
+    "{\"neck_angle\":0},";
+/* 2903 g, its centre on the line of the strings at x = 90 */
+static const char BODY[] =
+    "\"body\":{\"kind\":\"solid\",\"outline\":[[-60,-150],[240,-150],[240,150],[-60,150]],"
+    "\"thickness\":53.76,\"top\":0,\"material\":\"board\"}";
+static const char HEAD[] = ",\"head\":{\"kind\":\"mass\",\"mass\":\"1200 g\",\"at\":[740,0,0]}";
+
+static void load_two(const char *members, const char *more_members, const char *items)
+{
+    char *all = poise_format("%s%s", members, more_members);
+    char *every = poise_format("%s%s", BODY, items);
+    load(all, every);
+    poise_release(all);
+    poise_release(every);
+}
+
+/* Grams that bring the centre to the window's upper end from a station: Σ m (h − edge) = 0. */
+static double needed_at(double station_mm)
+{
+    double edge = w->hanging.window_mm.hi;
+    return w->total.mass_g * (w->hanging.station_mm - edge) / (edge - station_mm);
+}
+
+static const char *place(char out[200], const char *id, double x_mm, int max_g)
+{
+    snprintf(out, 200,
+             ",\"%s\":{\"kind\":\"mass\",\"mass\":0,\"at\":[%g,0,0],\"ballast\":{\"max\":%d}}", id,
+             x_mm, max_g);
+    return out;
+}
+
+static void test_the_place_that_takes_least(void **state)
+{
+    (void)state;
+    /* the second needs less; less but no room; more; room where the first has none */
+    static const struct {
+        double x[2];
+        int max[2], best;
+    } cases[] = {{{0, -50}, {3000, 3000}, 1}, {{0, -50}, {3000, 100}, 0},
+                 {{-50, 0}, {3000, 3000}, 0}, {{-50, 0}, {100, 3000}, 1},
+                 {{-50, 0}, {100, 100}, 0},   {{0, -50}, {100, 100}, 1}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        char items[700], one[200], two[200], words[120];
+        snprintf(items, sizeof items, "%s%s%s", HEAD,
+                 place(one, "first", cases[i].x[0], cases[i].max[0]),
+                 place(two, "second", cases[i].x[1], cases[i].max[1]));
+        load_two(STRAP, "", items);
+        assert_int_equal(w->hanging.verdict, POISE_NECK_HEAVY);
+        int best = cases[i].best;
+        double station = cases[i].x[best] + 60, grams = needed_at(station);
+        assert_true(grams > 100 && grams < 3000);
+        char *table = draw(POISE_PLOT_BALLAST);
+        check_near(cell(table, "best", 0, 0), station, 1e-3);
+        assert_int_equal(rows_of(table, "best"), 1);
+        assert_int_equal(rows_of(table, "places"), 2);
+        const char *id = best ? "second" : "first";
+        if (cases[i].max[best] > grams) {
+            snprintf(words, sizeof words, " at %s is enough for it to hold\n", id);
+            titled(table, "", grams, words);
+        } else {
+            snprintf(words, sizeof words, "%s has room for 100 g of the ", id);
+            titled(table, words, grams, " needed there\n");
+        }
+        poise_release(table);
+    }
+}
+
+static void test_no_place_of_its_own(void **state)
+{
+    (void)state;
+    load_two(STRAP, "", HEAD);
+    char *table = draw(POISE_PLOT_BALLAST);
+    titled(table, "At least ", needed_at(0),
+           " at the tail end for it to hold\n"); /* the body ends at the tail post */
+    assert_true(isnan(cell(table, "best", 0, 0)));
+    block_says(table, "notes", "no help here: mass added here", true);
+    /* each contour's grams are what its own station takes */
+    double at = cell(table, "contours", 0, 0);
+    char contour[32];
+    snprintf(contour, sizeof contour, "%.0f g\n", needed_at(at));
+    block_says(table, "notes", contour, true);
+    poise_release(table);
+    /* the same with a mass far behind the body: the head end takes least */
+    load_two(STRAP, "", ",\"tail\":{\"kind\":\"mass\",\"mass\":\"1500 g\",\"at\":[-300,0,0]}");
+    assert_int_equal(w->hanging.verdict, POISE_TAIL_HEAVY);
+    table = draw(POISE_PLOT_BALLAST);
+    double lo = w->hanging.window_mm.lo; /* the body ends 300 mm from the post */
+    titled(table, "At least ", w->total.mass_g * (lo - w->hanging.station_mm) / (300 - lo),
+           " at the head end for it to hold\n");
+    poise_release(table);
+}
+
+static void test_where_nothing_helps(void **state)
+{
+    (void)state;
+    /* all of it is headwards of the window; the place for ballast, too */
+    char items[500], one[200];
+    snprintf(items, sizeof items,
+             "\"bar\":{\"kind\":\"solid\",\"outline\":[[400,-20],[700,-20],[700,20],[400,20]],"
+             "\"thickness\":40,\"material\":\"board\"}%s",
+             place(one, "lead", 600, 500));
+    load(STRAP, items);
+    char *table = draw(POISE_PLOT_BALLAST);
+    block_says(table, "words", "No place where ballast would help for it to hold\n", true);
+    block_says(table, "accents", "\tno help, room for 500 g\n", true);
+    assert_true(isnan(cell(table, "contours", 0, 0)));
+    check_near(cell(table, "best", 0, 0), 660, 1e-3); /* the only one there is */
+    poise_release(table);
+    /* masses alone have no outline to shade or hatch */
+    load(STRAP, "\"head\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[740,0,0]}");
+    table = draw(POISE_PLOT_BALLAST);
+    assert_true(isnan(cell(table, "outline", 0, 0)));
+    assert_true(isnan(cell(table, "hatch", 0, 0)));
+    block_says(table, "notes", "no help here", false);
+    poise_release(table);
+}
+
+static void test_nothing_is_needed(void **state)
+{
+    (void)state;
+    load_two(STRAP, "", ",\"head\":{\"kind\":\"mass\",\"mass\":\"250 g\",\"at\":[740,0,0]}");
+    assert_int_equal(w->hanging.verdict, POISE_HOLDS);
+    char *table = draw(POISE_PLOT_BALLAST), margin[80];
+    block_says(table, "words", "No ballast needed: it holds as it is\n", true);
+    block_says(table, "words", "the darker, the fewer", false);
+    snprintf(margin, sizeof margin, "%.0f mm from where the neck would dive",
+             w->hanging.window_mm.hi - w->hanging.station_mm);
+    block_says(table, "notes", margin, true);
+    assert_true(isnan(cell(table, "hatch", 0, 0)));
+    assert_true(rows_of(table, "shade-5") > 4); /* all of the body in one tone */
+    poise_release(table);
+    /* it dives, but no more than the maker allows */
+    load_two(STRAP, "\"target\":{\"hand_load\":\"2 kg\"},", HEAD);
+    assert_int_equal(w->hanging.verdict, POISE_NECK_HEAVY);
+    table = draw(POISE_PLOT_BALLAST);
+    block_says(table, "words", "No ballast needed: the target is met\n", true);
+    block_says(table, "notes", "centre of mass", true);
+    block_says(table, "notes", "would dive", false);
+    poise_release(table);
+}
+
+static void test_what_the_ballast_aims_at(void **state)
+{
+    (void)state;
+    char *table;
+    load_two(STRAP, "\"target\":{\"hand_load\":\"50 g\"},", HEAD);
+    table = draw(POISE_PLOT_BALLAST);
+    block_says(table, "words", " at the tail end for a hand load of 50 g\n", true);
+    poise_release(table);
+    load_two(STRAP, "\"target\":{\"margin\":20},", HEAD);
+    table = draw(POISE_PLOT_BALLAST);
+    double edge = w->hanging.window_mm.hi - 20, station = w->hanging.station_mm;
+    titled(table, "At least ", w->total.mass_g * (station - edge) / edge,
+           " at the tail end for a margin of 20 mm\n");
+    poise_release(table);
+    /* a margin is one towards the head: a tail-heavy one does not ask for it, nor for a hand load
+     * where no hand is */
+    load_two(STRAP, "\"target\":{\"margin\":20,\"hand_load\":50},",
+             ",\"tail\":{\"kind\":\"mass\",\"mass\":\"1500 g\",\"at\":[-300,0,0]}");
+    w->has_hand = false;
+    table = draw(POISE_PLOT_BALLAST);
+    block_says(table, "words", " at the head end for it to hold\n", true);
+    poise_release(table);
+}
+
+static void test_left_handed_is_mirrored(void **state)
+{
+    (void)state;
+    double x[2], note[2];
+    for (int left = 0; left < 2; left++) {
+        load_two(STRAP,
+                 left ? "\"frame\":{\"head\":[1,0,0],\"face\":[0,0,1],\"handed\":\"left\"}," : "",
+                 HEAD);
+        char *table = draw(POISE_PLOT_BALLAST), *path = in_fakes("p.gp"), *script = text_of(path);
+        x[left] = strtod(strstr(script, "\nXLO = ") + 7, NULL);
+        note[left] = strtod(strstr(script, "\nXHI = ") + 7, NULL);
+        block_says(table, "notes", "no help here", true);
+        poise_release(script);
+        poise_release(path);
+        poise_release(table);
+    }
+    check_near(x[0], note[1], 1e-9); /* the same page, its x turned around */
+    check_near(x[1], note[0], 1e-9);
+    assert_true(x[0] < x[1]);
+}
+
+static void test_views_that_need_a_window(void **state)
+{
+    (void)state;
+    load("", BODY);
+    assert_int_equal(draw_refused(POISE_PLOT_BALLAST, "no holding window"), POISE_E_USAGE);
+    assert_int_equal(draw_refused(POISE_PLOT_WINDOW, "no holding window to draw"), POISE_E_USAGE);
+    /* the horn post is 90 mm over the tail post and 390 mm before it: at 85° it hangs behind it */
+    load_two(STRAP, "", HEAD);
+    unload();
+    char *members = poise_format("%s", STRAP), *angle = strstr(members, "\"neck_angle\":0");
+    assert_non_null(angle);
+    char *steep = poise_format("%.*s\"neck_angle\":85},", (int)(angle - members), members);
+    load(steep, BODY);
+    assert_false(w->hanging.has_verdict);
+    assert_int_equal(draw_refused(POISE_PLOT_BALLAST, "no holding window"), POISE_E_USAGE);
+    char *table = draw(POISE_PLOT_WINDOW);
+    block_says(table, "words", "No verdict: see the warnings\n", true);
+    block_says(table, "accents", "\tno window here\n", true);
+    /* atan(390/90) = 77.0°: steps of half a degree from −30° to 89° have 214 of them up to 76.5° */
+    assert_int_equal(rows_of(table, "path"), 239);
+    check_near(cell(table, "band-file", 0, 0), -30, 0);
+    check_near(cell(table, "band-file", 213, 0), 76.5, 1e-9);
+    assert_true(rows_of(table, "band-file") <= 215);
+    poise_release(table);
+    table = draw(POISE_PLOT_SIDE);
+    block_says(table, "words", "No verdict: see the warnings\n", true);
+    block_says(table, "accents", "centre of mass\n", true);
+    assert_true(isnan(cell(table, "window", 0, 0)));
+    assert_true(isnan(cell(table, "strap", 0, 0)));
+    poise_release(table);
+    poise_release(steep);
+    poise_release(members);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_the_place_that_takes_least),
+        cmocka_unit_test(test_no_place_of_its_own),
+        cmocka_unit_test(test_where_nothing_helps),
+        cmocka_unit_test(test_nothing_is_needed),
+        cmocka_unit_test(test_what_the_ballast_aims_at),
+        cmocka_unit_test(test_left_handed_is_mirrored),
+        cmocka_unit_test(test_views_that_need_a_window),
+    };
+    int failures = cmocka_run_group_tests(tests, fakes_make, NULL);
+    unload();
+    return fakes_over(failures);
+}
