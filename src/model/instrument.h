@@ -94,7 +94,9 @@ typedef struct PoiseSolid {
  * "frame": the nut point lies on the fingerboard's top surface at the nut. */
 typedef struct PoiseNeck {
     const PoiseMaterial *shaft, *board;
-    int frets; /* number of frets, for wire mass and default length */
+    int frets;           /* number of frets, for wire mass and default length; 0: fretless */
+    int length_as_frets; /* the number that a neck without frets has its default length from; 0:
+                            the one above */
     PoiseQuantity nut_width_mm, heel_width_mm;
     PoiseQuantity first_mm,
         twelfth_mm;   /* total thickness, board top to back, at the 1st and 12th fret */
@@ -207,7 +209,8 @@ typedef struct PoiseInstrument {
 
     bool has_scale;
     double nut_mm[3], saddle_mm[3];
-    int frets;
+    bool has_frets;
+    int frets; /* 0 with has_frets: fretless */
 
     bool has_posts;
     double tail_mm[3], horn_mm[3];
