@@ -257,6 +257,29 @@ static void finish_strings(PoiseReading *r, const cJSON *object, const PoiseInst
         require_material(r, object, "wrap", strings->wrap);
 }
 
+/* Ballast put on in equal pieces may add up to the most by a rounding error more. */
+static const double ROOM_TOLERANCE = 1e-9; /* of the most */
+
+/* More ballast than the place is said to take: one of the two numbers is wrong. */
+static void check_room(PoiseReading *r, const cJSON *object, const PoiseMass *mass)
+{
+    const cJSON *value = poise_member(object, "mass");
+    const cJSON *most = poise_member(poise_member(object, "ballast"), "max");
+    if (!mass->ballast || !value || !most ||
+        !(mass->mass_g.value > mass->ballast_max_g * (1.0 + ROOM_TOLERANCE)))
+        return;
+    char found[POISE_FOUND_SIZE], number[32];
+    poise_double_text(mass->ballast_max_g, number);
+    char *expected = poise_format("at most %s g, the \"max\" of its \"ballast\"", number);
+    size_t up = poise_reading_down(r, "mass");
+    if (expected)
+        poise_reading_fault(r, false, poise_found(value, found), expected, NULL);
+    else
+        poise_reading_memory(r);
+    poise_reading_up(r, up);
+    poise_release(expected);
+}
+
 static void finish_mass(PoiseReading *r, const cJSON *object, PoiseMass *mass)
 {
     bool box = has(object, "box"), cylinder = has(object, "cylinder");
@@ -267,10 +290,12 @@ static void finish_mass(PoiseReading *r, const cJSON *object, PoiseMass *mass)
         memset(mass->size_mm, 0, sizeof mass->size_mm);
     else if (mass->shape == POISE_SHAPE_CYLINDER)
         mass->size_mm[2] = 0.0;
+    check_room(r, object, mass);
 }
 
-static void finish(PoiseReading *r, const cJSON *object, const PoiseInstrument *instrument,
-                   PoiseItem *item)
+/* `object` is the item `own` of the file over its preset's values, or itself without one. */
+static void finish(PoiseReading *r, const cJSON *object, const cJSON *own, const cJSON *preset,
+                   const PoiseInstrument *instrument, PoiseItem *item)
 {
     switch (item->kind) {
     case POISE_ITEM_PRINTED:

@@ -225,7 +225,8 @@ static const PoiseKey CYLINDER[] = {
 static const PoiseTable CYLINDER_KEYS = {"cylinder", "mass spread over a cylinder", KEYS(CYLINDER)};
 
 static const PoiseKey BALLAST[] = {
-    {"max", "at most this much", MASS, REQUIRED, POSITIVE, TO_DOUBLE(T, as.mass.ballast_max_g)},
+    {"max", "at most this much; \"mass\" may not be more", MASS, REQUIRED, POSITIVE,
+     TO_DOUBLE(T, as.mass.ballast_max_g)},
 };
 static const PoiseTable BALLAST_KEYS = {"ballast", "ballast may go here", KEYS(BALLAST)};
 
