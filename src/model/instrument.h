@@ -200,6 +200,15 @@ typedef struct PoiseObserved {
     PoiseQuantity slip_deg; /* the neck angle at which the strap starts to slip */
 } PoiseObserved;
 
+/* Places that are kept for faults found after reading. */
+enum { POISE_KEPT_PLACE_COUNT = 11 };
+
+/* A value of the file; line 0: the file does not have it. */
+typedef struct PoisePlace {
+    char *pointer; /* as the file has it: in a variant, with its prefix */
+    size_t line, column;
+} PoisePlace;
+
 typedef struct PoiseInstrument {
     char *file; /* as the user gave it */
     char *dir;  /* its directory: relative names start here */
@@ -244,7 +253,8 @@ typedef struct PoiseInstrument {
     size_t item_count;
     PoiseItem *items; /* in file order */
     size_t variant_count;
-    char **variants; /* names, in file order */
+    char **variants;                           /* names, in file order */
+    PoisePlace places[POISE_KEPT_PLACE_COUNT]; /* of POISE_KEPT_PLACES (place.h) */
     PoiseLibrary *library;
     bool library_borrowed; /* somebody else frees the library: many instruments share one */
 } PoiseInstrument;

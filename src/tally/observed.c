@@ -6,6 +6,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "bodies/ledger.h"
+#include "model/place.h"
 #include "scale/home_methods.h"
 #include "tally/tally_parts.h"
 #include "weigh/frame.h"
@@ -88,10 +89,9 @@ static PoiseStatus pass_on(const PoiseTally *t, const char *key, const PoiseFaul
             pointer = poise_format("/observed/%s", key);
         }
         fault.status = POISE_E_INPUT;
-        fault.file = t->instrument->file;
         fault.pointer = pointer;
         if (pointer)
-            poise_fault_add(to, &fault);
+            poise_instrument_fault(t->instrument, &fault, to);
         else
             status = poise_fault_memory(to);
         poise_release(pointer);
