@@ -211,13 +211,17 @@ static PoiseStatus say_short(PoiseRemedyTask *t, const PoiseChoices *c, unsigned
     PoiseText text = {0};
     const char *way = way_name(classes);
     const char *how = classes == POISE_CHOOSE_ALL ? " together" : " alone";
+    bool one = classes == POISE_CHOOSE_BALLAST; /* the other names are plurals */
     if (by <= 0.0) {
-        poise_text_printf(&text, "%c%s%s reach ", way[0] - 'a' + 'A', way + 1, how);
+        poise_text_printf(&text, "%c%s%s %s ", way[0] - 'a' + 'A', way + 1, how,
+                          one ? "reaches" : "reach");
         poise_goal_say(&text, target);
-        poise_text_append(&text, ", but only at the cost of another target.");
+        poise_text_append(&text, kept ? ", but not in whole grams and percent."
+                                      : ", but only at the cost of another target.");
         by = (double)NAN;
     } else {
-        poise_text_printf(&text, "%c%s%s do not do it: at best ", way[0] - 'a' + 'A', way + 1, how);
+        poise_text_printf(&text, "%c%s%s %s not do it: at best ", way[0] - 'a' + 'A', way + 1, how,
+                          one ? "does" : "do");
         poise_goal_say_short(&text, target, by);
         poise_text_append(&text, " (asked: ");
         poise_goal_say(&text, target);
