@@ -1,30 +1,9 @@
 /* Out of memory while remedies of each kind are looked for, explained and written: as in
  * test_alloc_failure.c. The solver of linear programmes allocates for itself, out of reach here. */
 #include "alloc_help.h"
-#include "item_fixture.h"
+#include "remedy_help.h"
 
 #include <cjson/cJSON.h>
-#include <errno.h>
-#include <stdlib.h>
-#include <sys/stat.h>
-
-#include "decide/remedy.h"
-
-/* A library of our own, with parts that may stand for each other and one that goes with a post. */
-static const char COMPONENTS[] = POISE_TEST_BINARY_DIR "/alloc-remedy-components";
-static const char PARTS[] =
-    "{\"poise_components\":1,\"family\":\"hardware\",\"title\":\"Hardware\",\"materials\":{"
-    "\"own\":{\"name\":\"Plastic\",\"family\":\"plastic\",\"density\":1.26,\"source\":\"invented\"}"
-    ","
-    "\"wood\":{\"name\":\"Wood\",\"family\":\"wood\",\"specific_gravity\":0.6,"
-    "\"source\":\"invented\"}},"
-    "\"parts\":{\"tuner-cast\":{\"name\":\"Cast\",\"mass\":220,\"origin\":\"post\","
-    "\"shape\":\"point\",\"price\":20,\"source\":\"invented\"},"
-    "\"tuner-slim\":{\"name\":\"Slim\",\"mass\":90,\"origin\":\"post\",\"shape\":\"point\","
-    "\"price\":55,\"source\":\"invented\"},"
-    "\"button-strap-post\":{\"name\":\"Post\",\"mass\":12,\"origin\":\"seat\","
-    "\"shape\":\"point\",\"source\":\"invented\"}}}";
-static PoiseShelf shelf;
 
 /* Neck-heavy. A printed wing, a slab whose outline carries the posts, tuners to swap, ballast. */
 #define FILE_OF(posts, target)                                                                     \
@@ -110,6 +89,19 @@ static void test_several_angles_and_the_leg(void **state)
     fail_from(everywhere, FILE_OF(STRAP "," SEAT_ALONE, "\"hand_load\":20"), POISE_OK, READ, 23);
 }
 
+/* A post straight above the other: no window at a right angle. */
+static Outcome steep(const char *text, PoiseFaults *faults)
+{
+    const PoiseRemedyOptions options = {.angle_count = 1, .angles_deg = {89}};
+    return remedy_with(text, &options, faults);
+}
+
+static void test_angle_without_a_window(void **state)
+{
+    (void)state;
+    fail_from(steep, FILE_OF(STRAP, "\"hand_load\":20"), POISE_E_USAGE, READ - 30, 1);
+}
+
 static void test_what_cannot_be(void **state)
 {
     (void)state;
@@ -122,22 +114,7 @@ static int set_up(void **state)
     (void)state;
     cJSON_Hooks hooks = {.malloc_fn = poise_alloc, .free_fn = poise_release};
     cJSON_InitHooks(&hooks);
-    char mesh[512];
-    Soup wing = {0};
-    soup_box(&wing, (double[3]){0, 0, 0}, (double[3]){120, 60, 30});
-    write_stl(&wing, "alloc-remedy.stl", mesh);
-    soup_free(&wing);
-    if (mkdir(COMPONENTS, 0777) != 0 && errno != EEXIST)
-        return -1;
-    FILE *f = fopen(POISE_TEST_BINARY_DIR "/alloc-remedy-components/parts.json", "w");
-    if (!f || fputs(PARTS, f) < 0 || fclose(f) != 0)
-        return -1;
-    PoiseFaults *faults = poise_faults_new();
-    PoiseStatus status = poise_shelf_read(COMPONENTS, &shelf, faults);
-    for (size_t i = 0; i < poise_faults_count(faults); i++)
-        print_error("%s\n", poise_faults_get(faults, i)->found);
-    poise_faults_free(faults);
-    return status ? -1 : 0;
+    return remedy_shelf("alloc-remedy", "alloc-remedy.stl", &shelf);
 }
 
 static int tear_down(void **state)
@@ -153,6 +130,7 @@ int main(void)
         cmocka_unit_test(test_search),
         cmocka_unit_test(test_all_ways_written),
         cmocka_unit_test(test_several_angles_and_the_leg),
+        cmocka_unit_test(test_angle_without_a_window),
         cmocka_unit_test(test_what_cannot_be),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
