@@ -201,7 +201,7 @@ typedef struct PoiseObserved {
 } PoiseObserved;
 
 /* Places that are kept for faults found after reading. */
-enum { POISE_KEPT_PLACE_COUNT = 11 };
+enum { POISE_KEPT_PLACE_COUNT = 15 };
 
 /* A value of the file; line 0: the file does not have it. */
 typedef struct PoisePlace {

@@ -6,9 +6,22 @@
 #include "base/memory.h"
 #include "base/text.h"
 
-const char *const POISE_KEPT_PLACES[] = {
-    "/scale", "/posts",           "/strap",         "/strap/length",     "/strap/friction", "/seat",
-    "/items", "/observed/scales", "/observed/edge", "/observed/hanging", "/observed/slip",  NULL};
+const char *const POISE_KEPT_PLACES[] = {"/scale",
+                                         "/posts",
+                                         "/strap",
+                                         "/strap/length",
+                                         "/strap/friction",
+                                         "/seat",
+                                         "/items",
+                                         "/observed/scales",
+                                         "/observed/scales/0",
+                                         "/observed/scales/1",
+                                         "/observed/scales/2",
+                                         "/observed/scales/3",
+                                         "/observed/edge",
+                                         "/observed/hanging",
+                                         "/observed/slip",
+                                         NULL};
 
 _Static_assert(sizeof POISE_KEPT_PLACES / sizeof *POISE_KEPT_PLACES == POISE_KEPT_PLACE_COUNT + 1,
                "one place for each pointer");
