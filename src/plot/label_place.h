@@ -10,6 +10,8 @@ typedef struct PoiseLabel {
     double x, y;          /* in: where the middle would best be; out: where it is */
     double width, height; /* of the text */
     bool fixed;           /* stays where it is: an obstacle */
+    bool leader;          /* a line is drawn to `at`, unless that is beside it */
+    double at[2];         /* what it speaks of */
 } PoiseLabel;
 
 /* Clear space kept between two labels, px. */

@@ -50,9 +50,12 @@ void poise_notes_add(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle 
     measure(text, size_px(style), &label.width, &label.height);
     label.x = px[0] + dx_px;
     label.y = px[1] + dy_px;
+    label.leader = leader;
+    label.at[0] = px[0];
+    label.at[1] = px[1];
     notes->labels[notes->count] = label;
-    notes->notes[notes->count++] = (PoiseNote){
-        .style = style, .anchor = {anchor[0], anchor[1]}, .text = copy, .leader = leader};
+    notes->notes[notes->count++] =
+        (PoiseNote){.style = style, .anchor = {anchor[0], anchor[1]}, .text = copy};
 }
 
 void poise_notes_beside(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle style,
@@ -96,6 +99,42 @@ void poise_notes_keep_off(PoiseNotes *notes, const PoiseSheet *sheet, const doub
     notes->notes[notes->count++] = (PoiseNote){0};
 }
 
+static void keep_off(PoiseNotes *notes, const PoiseSheet *sheet, const double from[2],
+                     const double to[2], double gap_px)
+{
+    if (!isfinite(from[0] + from[1] + to[0] + to[1]))
+        return;
+    if (notes->line_count == notes->line_capacity) {
+        size_t capacity = 2 * notes->line_capacity + 64;
+        PoiseLabelLine *larger = poise_resize(notes->lines, capacity, sizeof *larger);
+        if (!larger) {
+            notes->failed = true;
+            return;
+        }
+        notes->lines = larger;
+        notes->line_capacity = capacity;
+    }
+    PoiseLabelLine *line = &notes->lines[notes->line_count++];
+    poise_sheet_to_px(sheet, from, line->from);
+    poise_sheet_to_px(sheet, to, line->to);
+    line->gap = gap_px;
+}
+
+void poise_notes_keep_off_line(PoiseNotes *notes, const PoiseSheet *sheet, const double from[2],
+                               const double to[2])
+{
+    keep_off(notes, sheet, from, to, POISE_CURVE_GAP_PX);
+}
+
+void poise_notes_keep_off_rings(PoiseNotes *notes, const PoiseSheet *sheet, const PoiseRings *rings)
+{
+    for (size_t r = 0; r < rings->rings; r++) {
+        size_t last = rings->ends[r] - 1;
+        for (size_t i = poise_rings_start(rings, r); i < rings->ends[r]; last = i++)
+            keep_off(notes, sheet, rings->points[last], rings->points[i], POISE_EDGE_GAP_PX);
+    }
+}
+
 /* Each line is a row of its own, so that every terminal sets them at the same pitch. */
 static void write_lines(const PoiseNote *note, const PoiseLabel *label, PoiseSheet *sheet)
 {
@@ -129,17 +168,13 @@ static void write_style(const PoiseNotes *notes, PoiseSheet *sheet, PoiseNoteSty
     poise_sheet_end(sheet, 3);
 }
 
-/* From the label's edge to its point, when the point is not beside the label. */
 static void write_leader(const PoiseNote *note, const PoiseLabel *label, PoiseSheet *sheet)
 {
-    const double beside_px = 8.0; /* nearer than this needs no line */
-    double px[2], edge[2], at[2];
-    poise_sheet_to_px(sheet, note->anchor, px);
-    edge[0] = fmin(fmax(px[0], label->x - 0.5 * label->width), label->x + 0.5 * label->width);
-    edge[1] = fmin(fmax(px[1], label->y - 0.5 * label->height), label->y + 0.5 * label->height);
-    if (hypot(px[0] - edge[0], px[1] - edge[1]) < beside_px)
+    PoiseLabelLine leader;
+    double at[2];
+    if (!poise_label_leader(label, &leader))
         return;
-    poise_sheet_from_px(sheet, edge, at);
+    poise_sheet_from_px(sheet, leader.from, at);
     poise_sheet_numbers(sheet, at, 2);
     poise_sheet_row(sheet);
     poise_sheet_numbers(sheet, note->anchor, 2);
@@ -154,12 +189,13 @@ void poise_notes_write(PoiseNotes *notes, PoiseSheet *sheet)
                             POISE_SHEET_WIDTH_PX - sheet->right_px - inset_px,
                             sheet->height_px - sheet->bottom_px - inset_px};
     poise_labels_place(notes->labels, notes->count, area);
+    poise_labels_clear(notes->labels, notes->count, notes->lines, notes->line_count, area);
     write_style(notes, sheet, POISE_NOTE_NAME, "notes");
     write_style(notes, sheet, POISE_NOTE_SMALL, "remarks");
     write_style(notes, sheet, POISE_NOTE_ACCENT, "accents");
     poise_sheet_block(sheet, "leaders", "x, y; lines from labels to what they speak of");
     for (size_t i = 0; i < notes->count; i++)
-        if (notes->notes[i].text && notes->notes[i].leader)
+        if (notes->notes[i].text)
             write_leader(&notes->notes[i], &notes->labels[i], sheet);
     poise_sheet_end(sheet, 2);
     sheet->data.failed = sheet->data.failed || notes->failed;
@@ -169,5 +205,6 @@ void poise_notes_clear(PoiseNotes *notes)
 {
     for (size_t i = 0; i < notes->count; i++)
         poise_release(notes->notes[i].text);
+    poise_release(notes->lines);
     *notes = (PoiseNotes){0};
 }

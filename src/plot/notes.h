@@ -1,9 +1,9 @@
-/* Labels of a picture: text beside what it speaks of, pushed apart, with a leader where it moved.
- */
+/* Labels of a picture: text beside what it speaks of, pushed apart and off the picture's lines,
+ * with a leader where it moved. */
 #ifndef POISE_PLOT_NOTES_H
 #define POISE_PLOT_NOTES_H
 
-#include "plot/label_place.h"
+#include "plot/label_clear.h"
 #include "plot/sheet.h"
 
 enum { POISE_MOST_NOTES = 96 };
@@ -19,13 +19,14 @@ typedef struct PoiseNote {
     PoiseNoteStyle style;
     double anchor[2]; /* data */
     char *text;       /* NULL: an obstacle */
-    bool leader;
 } PoiseNote;
 
 typedef struct PoiseNotes {
     size_t count;
     PoiseNote notes[POISE_MOST_NOTES];
     PoiseLabel labels[POISE_MOST_NOTES];
+    size_t line_count, line_capacity;
+    PoiseLabelLine *lines; /* that no text may lie on */
     bool failed;
 } PoiseNotes;
 
@@ -47,6 +48,12 @@ void poise_notes_say(PoiseNotes *notes, const PoiseSheet *sheet, PoiseNoteStyle 
 /* Nothing may stand within this far of a point of the picture, px. */
 void poise_notes_keep_off(PoiseNotes *notes, const PoiseSheet *sheet, const double at[2],
                           double half_width_px, double half_height_px);
+/* No text may lie on the line between two points of the picture, which may be one. */
+void poise_notes_keep_off_line(PoiseNotes *notes, const PoiseSheet *sheet, const double from[2],
+                               const double to[2]);
+/* Nor on the edges of a region. */
+void poise_notes_keep_off_rings(PoiseNotes *notes, const PoiseSheet *sheet,
+                                const PoiseRings *rings);
 /* Places them and writes the blocks "notes", "remarks", "accents" (x, y, text) and "leaders"
  * (lines). */
 void poise_notes_write(PoiseNotes *notes, PoiseSheet *sheet);

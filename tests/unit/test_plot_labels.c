@@ -2,6 +2,7 @@
 #include "check.h"
 
 #include "plot/ellipse.h"
+#include "plot/label_clear.h"
 #include "plot/label_place.h"
 #include "plot/need.h"
 
@@ -75,6 +76,105 @@ static void test_the_order_of_labels_does_not_matter(void **state)
         check_near(a[i].x, b[4 - i].x, 1e-9);
         check_near(a[i].y, b[4 - i].y, 1e-9);
     }
+}
+
+static void test_lines_and_boxes(void **state)
+{
+    (void)state;
+    const double box[4] = {100, 50, 200, 90};
+    const struct {
+        PoiseLabelLine line;
+        bool meets;
+    } cases[] = {
+        {{{0, 0}, {300, 150}, 0}, true},     /* through two sides */
+        {{{120, 60}, {130, 70}, 0}, true},   /* all of it inside */
+        {{{150, 70}, {150, 70}, 0}, true},   /* a point */
+        {{{210, 70}, {210, 70}, 0}, false},  /* a point outside */
+        {{{0, 70}, {90, 70}, 0}, false},     /* ends before it */
+        {{{0, 70}, {110, 70}, 0}, true},     /* ends in it */
+        {{{150, 0}, {150, 300}, 0}, true},   /* upright */
+        {{{100, 0}, {100, 300}, 0}, false},  /* along a side: touches only */
+        {{{0, 60}, {110, -200}, 0}, false},  /* past a corner */
+        {{{300, 20}, {150, 300}, 0}, false}, /* past another */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const PoiseLabelLine *line = &cases[i].line;
+        const PoiseLabelLine back = {{line->to[0], line->to[1]}, {line->from[0], line->from[1]}, 0};
+        if (poise_line_meets_box(line, box) != cases[i].meets ||
+            poise_line_meets_box(&back, box) != cases[i].meets)
+            fail_msg("line %zu", i);
+    }
+}
+
+static bool on_line(const PoiseLabel *label, const PoiseLabelLine *line)
+{
+    const double box[4] = {label->x - 0.5 * label->width, label->y - 0.5 * label->height,
+                           label->x + 0.5 * label->width, label->y + 0.5 * label->height};
+    return poise_line_meets_box(line, box);
+}
+
+/* A line strikes through a label: it goes just past it, as far as it must and no further. */
+static void test_a_label_leaves_a_line(void **state)
+{
+    (void)state;
+    const PoiseLabelLine line = {{0, 300}, {1000, 300}, 4};
+    PoiseLabel labels[3] = {
+        {.x = 500, .y = 305, .width = 100, .height = 40},
+        {.x = 800, .y = 350, .width = 100, .height = 40}, /* clear: stays */
+        {.x = 200, .y = 300, .width = 40, .height = 40, .fixed = true} /* an obstacle: stays */};
+    assert_true(poise_labels_clear(labels, 3, &line, 1, PAGE));
+    assert_false(on_line(&labels[0], &line));
+    check_near(labels[0].y, 320, 5); /* 15 px down, not 25 up */
+    check_near(labels[0].x, 500, 5);
+    check_near(labels[1].y, 350, 0);
+    check_near(labels[2].y, 300, 0);
+}
+
+/* The gap is kept at the sides of the label. */
+static void test_the_gap_beside_a_line(void **state)
+{
+    (void)state;
+    PoiseLabelLine line = {{453, 0}, {453, 600}, 2};
+    PoiseLabel label = {.x = 400, .y = 300, .width = 100, .height = 20};
+    assert_true(poise_labels_clear(&label, 1, &line, 1, PAGE));
+    check_near(label.x, 400, 0); /* 3 px are enough for 2 */
+    line.gap = 6;
+    assert_true(poise_labels_clear(&label, 1, &line, 1, PAGE));
+    assert_true(label.x + 50 <= 447);
+}
+
+/* A leader of one runs under another, and a label's own leader would. */
+static void test_leaders_run_under_no_label(void **state)
+{
+    (void)state;
+    PoiseLabel labels[2] = {
+        {.x = 200, .y = 300, .width = 60, .height = 20, .leader = true, .at = {500, 300}},
+        {.x = 350, .y = 300, .width = 60, .height = 20}};
+    PoiseLabelLine leader;
+    assert_true(poise_label_leader(&labels[0], &leader));
+    check_near(leader.from[0], 230, 0);
+    check_near(leader.to[0], 500, 0);
+    assert_true(on_line(&labels[1], &leader));
+    assert_true(poise_labels_clear(labels, 2, NULL, 0, PAGE));
+    assert_true(poise_label_leader(&labels[0], &leader));
+    assert_false(on_line(&labels[1], &leader));
+    assert_true(apart(&labels[0], &labels[1]));
+    /* beside its point it has none */
+    labels[0].x = 465;
+    labels[0].y = 300;
+    assert_false(poise_label_leader(&labels[0], &leader));
+}
+
+static void test_a_label_without_a_clear_place_stays(void **state)
+{
+    (void)state;
+    PoiseLabelLine lines[60];
+    for (int i = 0; i < 60; i++) /* a page ruled closer than the label is high */
+        lines[i] = (PoiseLabelLine){{0, 10 * i + 5}, {1000, 10 * i + 5}, 4};
+    PoiseLabel label = {.x = 500, .y = 300, .width = 100, .height = 20};
+    assert_false(poise_labels_clear(&label, 1, lines, 60, PAGE));
+    check_near(label.x, 500, 0);
+    check_near(label.y, 300, 0);
 }
 
 /* 5.991 is the 95 % point of chi-squared with 2 degrees of freedom in every table (NIST/SEMATECH
@@ -191,6 +291,11 @@ int main(void)
         cmocka_unit_test(test_a_label_with_room_stays),
         cmocka_unit_test(test_obstacles_stay_and_corners_hold),
         cmocka_unit_test(test_the_order_of_labels_does_not_matter),
+        cmocka_unit_test(test_lines_and_boxes),
+        cmocka_unit_test(test_a_label_leaves_a_line),
+        cmocka_unit_test(test_the_gap_beside_a_line),
+        cmocka_unit_test(test_leaders_run_under_no_label),
+        cmocka_unit_test(test_a_label_without_a_clear_place_stays),
         cmocka_unit_test(test_ellipse_of_independent_axes),
         cmocka_unit_test(test_ellipse_turns_with_the_covariance),
         cmocka_unit_test(test_ballast_meets_the_target_when_it_is_put_there),
