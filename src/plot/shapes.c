@@ -63,6 +63,20 @@ static void add_corner(PoiseRings *rings, const PoiseProjection *projection, Poi
     poise_rings_add(rings, picture[0], picture[1]);
 }
 
+/* Corners in the order of a right-handed neck run clockwise on a left-handed one; uniting outlines
+ * takes those for a hole. */
+static void wind_left(PoiseRings *ring)
+{
+    if (ring->failed || ring->rings != 1 || poise_ring_area(ring, 0) >= 0.0)
+        return;
+    for (size_t i = 0, j = ring->count - 1; i < j; i++, j--)
+        for (int c = 0; c < 2; c++) {
+            double swap = ring->points[i][c];
+            ring->points[i][c] = ring->points[j][c];
+            ring->points[j][c] = swap;
+        }
+}
+
 /* Board and headstock, as bodies/neck_shape.h describes their plan. */
 static PoiseStatus neck_shape(const PoiseInstrument *in, const PoiseItem *item,
                               const PoiseProjection *projection, PoiseRings *rings,
@@ -88,6 +102,7 @@ static PoiseStatus neck_shape(const PoiseInstrument *in, const PoiseItem *item,
     add_corner(rings, projection, &axes, at_nut, 0.0, nut);
     add_corner(rings, projection, &axes, at_nut, -length, heel);
     poise_rings_close(rings);
+    wind_left(rings);
     return rings->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
