@@ -181,7 +181,8 @@ const PoiseCommand POISE_COMMAND_PLOT = {
     .summary = "a picture: hanging, plan, holding window, ballast, budget, sweep",
     .details = "FILE is an instrument file, or - for standard input. VIEW is one of\n"
                "  side     the instrument as it hangs at its neck angle: strap, plumb line\n"
-               "           through the centre of mass, the hand's force to scale\n"
+               "           through the centre of mass, the hand's force to scale; without a\n"
+               "           strap as it rests on the leg\n"
                "  front    the plan: what each section weighs, the centre of mass\n"
                "  window   where the strap holds at each neck angle, and where it settles\n"
                "  ballast  grams needed at each place to meet the target\n"

@@ -32,12 +32,23 @@ PoiseStatus poise_scene_make(PoiseScene *scene, const PoiseInstrument *in, const
         poise_scene_show(scene, lo, 0.0);
         poise_scene_show(scene, hi, 0.0);
     }
-    for (size_t i = 0; i < w->item_count; i++) {
+    const double *points[3] = {w->total.centre_mm, in->tail_mm, in->horn_mm};
+    for (int i = 0; i < (in->has_posts ? 3 : 1); i++) {
         double at[2];
-        poise_scene_point(scene, w->items[i].body.centre_mm, at);
-        poise_scene_show(scene, at, POISE_CIRCLE_MM * sqrt(fmax(w->items[i].body.mass_g, 0.0)));
+        poise_scene_point(scene, points[i], at);
+        poise_scene_show(scene, at, 0.0);
     }
     return POISE_OK;
+}
+
+void poise_scene_show_masses(PoiseScene *scene)
+{
+    for (size_t i = 0; i < scene->w->item_count; i++) {
+        const PoiseBody *body = &scene->w->items[i].body;
+        double at[2];
+        poise_scene_point(scene, body->centre_mm, at);
+        poise_scene_show(scene, at, POISE_CIRCLE_MM * sqrt(fmax(body->mass_g, 0.0)));
+    }
 }
 
 void poise_scene_clear(PoiseScene *scene)
@@ -76,11 +87,28 @@ void poise_plot_words(PoiseSheet *sheet, PoiseText *title, PoiseText *subtitle, 
     poise_text_clear(subtitle);
 }
 
+static void drop_full_stop(PoiseText *text)
+{
+    if (text->length && text->data[text->length - 1] == '.')
+        text->data[--text->length] = '\0';
+}
+
 void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w)
 {
+    if (w->has_strap && !w->hanging.has_verdict) { /* a picture has no warnings to refer to */
+        poise_text_append(out, "No verdict: at ");
+        poise_words_number(out, w->neck_angle_deg, 0);
+        poise_text_append(out, "° the horn post is not headwards of the tail post");
+        return;
+    }
     poise_words_strap_verdict(out, w);
-    if (out->length && out->data[out->length - 1] == '.')
-        out->data[--out->length] = '\0';
+    drop_full_stop(out);
+}
+
+void poise_plot_seat_verdict(PoiseText *out, const PoiseWeighing *w)
+{
+    poise_words_seat_verdict(out, w);
+    drop_full_stop(out);
 }
 
 void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass)

@@ -23,7 +23,7 @@ typedef struct PoiseScene {
 #define POISE_CIRCLE_MM 2.0
 
 /* Carries the solids into the picture: at the neck angle (hanging) or as a plan, from the tail post
- * if there is one. Free with poise_scene_clear(). */
+ * if there is one. Shows them, the posts and the centre of mass. Free with poise_scene_clear(). */
 PoiseStatus poise_scene_make(PoiseScene *scene, const PoiseInstrument *in, const PoiseWeighing *w,
                              bool hanging, PoiseFaults *faults);
 void poise_scene_clear(PoiseScene *scene);
@@ -32,6 +32,8 @@ void poise_scene_clear(PoiseScene *scene);
 void poise_scene_point(const PoiseScene *scene, const double r_mm[3], double at[2]);
 /* Grows what is shown by a point ± margin. */
 void poise_scene_show(PoiseScene *scene, const double at[2], double margin_mm);
+/* Likewise by the circles of all masses. */
+void poise_scene_show_masses(PoiseScene *scene);
 
 /* Blocks that all of them have: fills and edges of the solids, "masses" (x, y, radius), "posts". */
 void poise_scene_solids(PoiseScene *scene);
@@ -44,6 +46,8 @@ void poise_scene_name_posts(PoiseScene *scene);
 void poise_plot_subtitle(PoiseText *out, const PoiseWeighing *w, bool with_mass);
 /* The strap's verdict as a headline: in words, without a full stop. */
 void poise_plot_verdict(PoiseText *out, const PoiseWeighing *w);
+/* The leg's likewise; there must be a seat. */
+void poise_plot_seat_verdict(PoiseText *out, const PoiseWeighing *w);
 /* The block "words": title, subtitle and the names of the axes, one a line. Empties the two texts;
  * one that failed makes the sheet fail. */
 void poise_plot_words(PoiseSheet *sheet, PoiseText *title, PoiseText *subtitle, const char *across,

@@ -11,6 +11,8 @@ static const double LOWEST_DEG = -30.0, HIGHEST_DEG = 60.0, AROUND_DEG = 25.0, E
 /* Kept beside the angle where it settles, for its label. */
 static const double BESIDE_DEG = 16.0;
 static const double STEP_DEG = 0.5;
+/* Pieces of line that labels keep off. */
+static const double LINE_STEP_DEG = 2.0;
 
 typedef struct Range {
     double lo, hi;          /* neck angle, degrees */
@@ -230,6 +232,27 @@ static void name_bands(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
                     false, "a centre of mass down here is too near the tail: the neck rises");
 }
 
+/* The lines that are drawn: the path, the edges at the file's friction, the playing angle. */
+static void keep_off_lines(const PoiseWeighing *w, const Range *r, const PoiseSheet *sheet,
+                           PoiseNotes *notes)
+{
+    double last[3] = {(double)NAN, (double)NAN, (double)NAN}, playing = w->neck_angle_deg;
+    for (int i = 0; r->lo + i * LINE_STEP_DEG <= r->hi; i++) {
+        double angle = r->lo + i * LINE_STEP_DEG;
+        PoiseInterval window = {(double)NAN, (double)NAN};
+        if (poise_strap_window(&w->strap, angle, &window))
+            window = (PoiseInterval){(double)NAN, (double)NAN};
+        const double now[3] = {station_at(w, angle), window.lo, window.hi};
+        for (int k = 0; k < 3; k++) {
+            poise_notes_keep_off_line(notes, sheet, (double[2]){angle - LINE_STEP_DEG, last[k]},
+                                      (double[2]){angle, now[k]});
+            last[k] = now[k];
+        }
+    }
+    poise_notes_keep_off_line(notes, sheet, (double[2]){playing, sheet->lo[1]},
+                              (double[2]){playing, sheet->hi[1]});
+}
+
 /* What this view is looked at for: where the neck goes when the hand lets go. */
 static void say_title(PoiseText *title, const PoiseWeighing *w)
 {
@@ -289,15 +312,17 @@ PoiseStatus poise_view_window(const PoiseInstrument *in, const PoiseWeighing *w,
     sheet->height_px = 640.0;
     sheet->lo[0] = r.lo;
     sheet->hi[0] = r.hi;
-    double room = 0.1 * (r.highest - r.lowest);
-    sheet->lo[1] = r.lowest - room;
-    sheet->hi[1] = r.highest + room;
+    /* more where the playing angle is named outside the band */
+    const double room = 0.1, named = 0.18, span = r.highest - r.lowest;
+    sheet->lo[1] = r.lowest - (h->verdict == POISE_TAIL_HEAVY ? named : room) * span;
+    sheet->hi[1] = r.highest + (h->verdict == POISE_NECK_HEAVY ? named : room) * span;
     mark(sheet, "playing", w->neck_angle_deg, h->station_mm);
     bool settles = h->has_verdict && h->verdict != POISE_HOLDS && isfinite(h->settles_at_deg);
     mark(sheet, "settles", settles ? h->settles_at_deg : (double)NAN,
          settles ? station_at(w, h->settles_at_deg) : (double)NAN);
     name_marks(w, &r, sheet, notes);
     name_bands(w, &r, sheet, notes);
+    keep_off_lines(w, &r, sheet, notes);
     poise_notes_write(notes, sheet);
     return POISE_OK;
 }

@@ -229,7 +229,8 @@ static void test_without_posts_and_strap(void **state)
     (void)state;
     load("", "\"head\":{\"kind\":\"mass\",\"mass\":\"1 kg\",\"at\":[100,20,0]}");
     char *table = draw(POISE_PLOT_SIDE);
-    block_says(table, "words", "No verdict: see the warnings\n", true);
+    block_says(table, "words", "No verdict: there is no strap it hangs on, and no leg\n", true);
+    block_says(table, "words", "Seen from the front, at its neck angle.\n", true);
     block_says(table, "words", "\ntowards the head, mm\nup, mm\n", true);
     block_says(table, "remarks", "shoulder", false);
     block_says(table, "remarks", "post", false);
@@ -240,6 +241,160 @@ static void test_without_posts_and_strap(void **state)
     check_near(cell(table, "plumb", 0, 1), strtod(strstr(script, "\nYHI = ") + 7, NULL), 1e-3);
     poise_release(script);
     poise_release(path);
+    poise_release(table);
+}
+
+/* Without a strap it is drawn on the leg. Level, a body of 3 kg at x = 90 by its own centre, the
+ * leg 20 mm around x = 50: the hand at x = 648 holds up M (90 − 70)/(648 − 70). */
+static void test_on_the_leg(void **state)
+{
+    (void)state;
+    static const char members[] =
+        "\"scale\":{\"nut\":[648,0,0],\"saddle\":[0,0,0],\"frets\":22},%s\"stance\":"
+        "{\"neck_angle\":0},\"seat\":{\"rest\":[50,-100],\"width\":40%s},";
+    for (int k = 0; k < 3; k++) { /* plain; from a tail post; with an arm of 1 kg at x = 40 */
+        char all[500];
+        double from = k == 1 ? -60 : 0;
+        snprintf(all, sizeof all, members,
+                 k == 1 ? "\"posts\":{\"tail\":[-60,0,0],\"horn\":[330,90,0]}," : "",
+                 k == 2 ? ",\"arm\":{\"at\":[40,100],\"mass\":\"1 kg\"}" : "");
+        load(all, "\"m\":{\"kind\":\"mass\",\"mass\":\"3 kg\",\"at\":[90,0,0]}");
+        assert_false(w->has_strap);
+        char *table = draw(POISE_PLOT_SIDE), number[32], words[100];
+        double mass = k == 2 ? 4000 : 3000, at = k == 2 ? (3 * 90 + 40) / 4.0 : 90;
+        double load_g = mass * (at - 70) / (648 - 70);
+        titled(table, "Neck-heavy on the leg: the fretting hand holds up ", load_g,
+               " at the nut\n");
+        block_says(table, "words", "as it rests on the leg at its neck angle.\n", true);
+        check_near(cell(table, "window", 0, 0), 30 - from, 1e-3);
+        check_near(cell(table, "window", 2, 0), 70 - from, 1e-3);
+        check_near(cell(table, "plumb", 0, 0), at - from, 1e-3);
+        check_near(cell(table, "centre", 0, 0), 90 - from, 1e-3);
+        assert_int_equal(rows_of(table, "strap"), 2); /* the leg, end to end */
+        check_near(cell(table, "strap", 0, 0), 30 - from, 1e-3);
+        check_near(cell(table, "strap", 1, 1), -100, 1e-3);
+        assert_true(isnan(cell(table, "shoulder", 0, 0)));
+        block_says(table, "remarks", "\tleg\n", true);
+        snprintf(words, sizeof words, "\t%s\n", mass_words(number, load_g));
+        block_says(table, "accents", words, true);
+        snprintf(words, sizeof words, "\t%.0f mm too near the head\n", at - 70);
+        block_says(table, "accents", words, true);
+        block_says(table, "accents", "\tthe arm rests with\n", k == 2);
+        block_says(table, "accents", "\tcentre of mass with the arm,\n", k == 2);
+        if (k == 2) /* downwards, and to the same scale as the hand's */
+            check_close(cell(table, "force", 1, 3) / cell(table, "force", 0, 3), -1000 / load_g,
+                        1e-3);
+        poise_release(table);
+    }
+}
+
+static void test_it_rests_on_the_leg(void **state)
+{
+    (void)state;
+    load("\"scale\":{\"nut\":[648,0,0],\"saddle\":[0,0,0],\"frets\":22},"
+         "\"stance\":{\"neck_angle\":0},\"seat\":{\"rest\":[80,-100],\"width\":40},",
+         "\"m\":{\"kind\":\"mass\",\"mass\":\"3 kg\",\"at\":[90,0,0]}");
+    char *table = draw(POISE_PLOT_SIDE);
+    block_says(table, "words", "Holds on the leg: it rests without help\n", true);
+    block_says(table, "accents", " mm to spare\n", true);
+    assert_true(isnan(cell(table, "force", 0, 0)));
+    poise_release(table);
+}
+
+/* The middle of the first row of a block that has these words: px would do as well. */
+static void place_of(const char *table, const char *block, const char *words, double at[2])
+{
+    char *rows = block_of(table, block);
+    const char *found = strstr(rows, words), *row = found;
+    assert_non_null(found);
+    while (row > rows && row[-1] != '\n')
+        row--;
+    assert_int_equal(sscanf(row, "%lf\t%lf", &at[0], &at[1]), 2);
+    poise_release(rows);
+}
+
+static double setting(const char *name)
+{
+    char *path = in_fakes("p.gp"), *script = text_of(path), *wanted = poise_format("\n%s = ", name);
+    const char *at = strstr(script, wanted);
+    assert_non_null(at);
+    double value = strtod(at + strlen(wanted), NULL);
+    poise_release(wanted);
+    poise_release(script);
+    poise_release(path);
+    return value;
+}
+
+/* Nothing runs through the words at the two marked angles: 15 px of text at 0.6 of it a letter. */
+static void test_no_curve_strikes_a_name(void **state)
+{
+    (void)state;
+    static const struct {
+        double rise, angle;
+        const char *items;
+    } cases[] = {{90, 0, HEAD}, {90, 25, HEAD}, {60, 0, HEAD}, {120, 40, HEAD}, {90, 10, TAIL}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        load_hanging(cases[i].rise, cases[i].angle, 0, "", cases[i].items);
+        char *table = draw(POISE_PLOT_WINDOW);
+        double x = (1120 - 78 - 24) / (setting("XHI") - setting("XLO")),
+               y = (640 - 84 - 62) / (setting("YHI") - setting("YLO"));
+        static const char *const names[] = {"\tsettles at", " mm outside", "\tplaying angle",
+                                            "\tcentre of mass"};
+        for (size_t k = isfinite(w->hanging.settles_at_deg) ? 0U : 1U; k < 4; k++) {
+            double at[2], half = 0.5 * 0.56 * 15 * 13 / x;
+            place_of(table, "accents", names[k], at);
+            for (double angle = at[0] - half; angle <= at[0] + half; angle += 0.25)
+                if (fabs(path_at(angle) - at[1]) * y < 7)
+                    fail_msg("case %zu: the path runs through \"%s\"", i, names[k]);
+        }
+        poise_release(table);
+    }
+}
+
+/* The plumb line close beside the horn post, on the side where its name would stand. */
+static void test_the_plumb_line_strikes_no_name(void **state)
+{
+    (void)state;
+    for (int left = 0; left < 2; left++) {
+        load_hanging(90, 0, 0,
+                     left ? "},\"frame\":{\"head\":[1,0,0],\"face\":[0,0,1],\"handed\":\"left\""
+                          : "",
+                     ",\"head\":{\"kind\":\"mass\",\"mass\":\"4500 g\",\"at\":[535,0,0]}");
+        double plumb = w->hanging.station_mm;
+        assert_true(plumb > 390 && plumb < 440); /* the horn post stands at 390 */
+        char *table = draw(POISE_PLOT_SIDE);
+        double at[2], scale = (1120 - 78 - 24) / fabs(setting("XHI") - setting("XLO"));
+        place_of(table, "remarks", "\thorn post", at);
+        assert_true(fabs(at[0] - plumb) * scale > 0.5 * 0.56 * 13 * 9);
+        poise_release(table);
+    }
+}
+
+/* A heavy mass where the scales would stand: they stand elsewhere. */
+static void test_the_scales_cover_no_mass(void **state)
+{
+    (void)state;
+    load("\"posts\":{\"tail\":[0,0,0],\"horn\":[400,0,0]},\"strap\":{\"length\":1000,"
+         "\"friction\":0.3},\"scale\":{\"nut\":[700,0,0],\"saddle\":[100,0,0]},"
+         "\"stance\":{\"neck_angle\":0},",
+         "\"a\":{\"kind\":\"mass\",\"mass\":2000,\"at\":[100,0,0]},"
+         "\"b\":{\"kind\":\"mass\",\"mass\":1000,\"at\":[700,0,0]}");
+    char *table = draw(POISE_PLOT_SIDE);
+    for (int i = 0; i < 2; i++) {
+        double x = cell(table, "masses", i, 0), y = cell(table, "masses", i, 1),
+               r = cell(table, "masses", i, 2);
+        assert_true(
+            hypot(cell(table, "scale-mass", 0, 0) - x, cell(table, "scale-mass", 0, 1) - y) >
+            r + cell(table, "scale-mass", 0, 2));
+        assert_true(hypot(cell(table, "force", 1, 0) - x, cell(table, "force", 1, 1) - y) > r);
+    }
+    poise_release(table);
+    /* a slab as large as the page: below it */
+    load("\"stance\":{\"neck_angle\":0},",
+         "\"s\":{\"kind\":\"solid\",\"outline\":[[0,0],[900,0],[900,500],[0,500]],"
+         "\"thickness\":40,\"material\":\"board\"}");
+    table = draw(POISE_PLOT_SIDE);
+    assert_true(cell(table, "scale-mass", 0, 1) + cell(table, "scale-mass", 0, 2) < 0);
     poise_release(table);
 }
 
@@ -254,6 +409,11 @@ int main(void)
         cmocka_unit_test(test_bands_end_where_the_window_does),
         cmocka_unit_test(test_the_paths_name_stands_over_it),
         cmocka_unit_test(test_without_posts_and_strap),
+        cmocka_unit_test(test_on_the_leg),
+        cmocka_unit_test(test_it_rests_on_the_leg),
+        cmocka_unit_test(test_no_curve_strikes_a_name),
+        cmocka_unit_test(test_the_plumb_line_strikes_no_name),
+        cmocka_unit_test(test_the_scales_cover_no_mass),
     };
     int failures = cmocka_run_group_tests(tests, fakes_make, NULL);
     unload();
