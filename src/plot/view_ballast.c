@@ -17,6 +17,7 @@ typedef struct Map {
     PoiseScene *scene;
     PoiseNeed need;
     PoiseRings body; /* the whole instrument */
+    bool is_band;    /* no item has an outline: a band over its stations stands for it */
     double far_mm;   /* the end of the instrument where least is needed */
     size_t count;
     double grams[MOST_CONTOURS], at_mm[MOST_CONTOURS]; /* contours, from the far end inwards */
@@ -102,13 +103,17 @@ static void write_shades(Map *map)
     }
 }
 
-static void write_segments(PoiseSheet *sheet, const PoiseRings *segments)
+/* No label may lie on them. */
+static void write_segments(PoiseScene *scene, const PoiseRings *segments)
 {
+    PoiseSheet *sheet = scene->sheet;
     for (size_t i = 0; i + 1 < segments->count; i += 2) {
         for (size_t end = i; end <= i + 1; end++) {
             poise_sheet_numbers(sheet, segments->points[end], 2);
             poise_sheet_row(sheet);
         }
+        poise_notes_keep_off_line(scene->notes, sheet, segments->points[i],
+                                  segments->points[i + 1]);
         poise_sheet_break(sheet);
     }
     sheet->data.failed = sheet->data.failed || segments->failed;
@@ -134,7 +139,7 @@ static void write_contours(Map *map)
     for (size_t k = 0; k < map->count; k++) {
         PoiseRings line = {0};
         poise_rings_upright(&map->body, map->at_mm[k], &line);
-        write_segments(sheet, &line);
+        write_segments(map->scene, &line);
         double top[2] = {map->at_mm[k], height_over(map, map->at_mm[k], &line)};
         poise_notes_say(map->scene->notes, sheet, POISE_NOTE_NAME, top, 0.0, -14.0, false, "%.0f g",
                         map->grams[k]);
@@ -155,7 +160,7 @@ static void write_no_help(Map *map)
         else
             poise_rings_between(&map->body, fmin(limit, lo[0]), limit, &rest);
         poise_rings_hatch(&rest, 45.0, HATCH_MM, &lines);
-        write_segments(sheet, &lines);
+        write_segments(map->scene, &lines);
         if (lines.count > 1) {
             const double(*ends)[2] = (const double(*)[2]) & lines.points[lines.count / 4 * 2];
             double at[2] = {0.5 * (ends[0][0] + ends[1][0]), 0.5 * (ends[0][1] + ends[1][1])};
@@ -170,9 +175,28 @@ static void write_no_help(Map *map)
     poise_rings_release(&lines);
 }
 
-static void write_places(Map *map)
+/* "lead:", and what it would take and has room for. */
+static void say_place(const Map *map, size_t i, const double at[2], PoiseText *text)
 {
     enum { ID_COLUMNS = 22 };
+    const PoiseItem *item = &map->scene->in->items[i];
+    double grams = poise_need_at(&map->need, at[0]);
+    poise_plot_shown(text, item->id, ID_COLUMNS);
+    poise_text_append(text, ":\n");
+    if (isinf(grams)) {
+        poise_text_append(text, "no help, ");
+    } else if (grams > 0.0) {
+        poise_text_append(text, "needs ");
+        poise_words_mass(text, grams);
+        poise_text_append(text, ", ");
+    }
+    poise_text_append(text, "room for ");
+    poise_words_mass(text,
+                     fmax(item->as.mass.ballast_max_g - map->scene->w->items[i].body.mass_g, 0.0));
+}
+
+static void write_places(Map *map)
+{
     const PoiseScene *scene = map->scene;
     PoiseSheet *sheet = scene->sheet;
     for (int best = 0; best < 2; best++) {
@@ -188,15 +212,8 @@ static void write_places(Map *map)
             poise_sheet_row(sheet);
             if (best)
                 continue;
-            double grams = poise_need_at(&map->need, at[0]);
             PoiseText text = {0};
-            poise_plot_shown(&text, item->id, ID_COLUMNS);
-            poise_text_append(&text, isinf(grams) ? ":\nno help" : ":\nneeds ");
-            if (!isinf(grams))
-                poise_words_mass(&text, grams);
-            poise_text_append(&text, ", room for ");
-            poise_words_mass(
-                &text, fmax(item->as.mass.ballast_max_g - scene->w->items[i].body.mass_g, 0.0));
+            say_place(map, i, at, &text);
             if (!text.failed)
                 poise_notes_add(scene->notes, sheet, POISE_NOTE_ACCENT, at, 0.0, 110.0, true,
                                 text.data);
@@ -282,7 +299,12 @@ static void say_title(PoiseText *t, const Map *map)
     if (isfinite(least)) {
         poise_text_append(t, "At least ");
         poise_words_mass(t, least);
-        poise_text_append(t, map->need.way > 0.0 ? " at the tail end " : " at the head end ");
+        double tail[2];
+        poise_scene_point(map->scene, map->scene->in->tail_mm, tail);
+        bool tail_post = map->is_band && map->far_mm == tail[0];
+        poise_text_append(t, tail_post             ? " at the tail post "
+                             : map->need.way > 0.0 ? " at the tail end "
+                                                   : " at the head end ");
     } else {
         poise_text_append(t, "No place where ballast would help ");
     }
@@ -303,16 +325,70 @@ static void write_words(Map *map)
     } else {
         poise_text_append(&subtitle, "°.");
     }
+    if (map->is_band)
+        poise_text_append(&subtitle, " No body in the file.");
     poise_plot_words(map->scene->sheet, &title, &subtitle,
                      "towards the head, mm from the tail post", "up, mm from the tail post");
+}
+
+/* Without a body the need at each station is known all the same: a band from the tailmost to the
+ * headmost thing that there is. */
+static void take_band(Map *map)
+{
+    const double half_mm = 30.0;
+    PoiseScene *scene = map->scene;
+    double lo = INFINITY, hi = -INFINITY, at[2];
+    const double *posts[2] = {scene->in->tail_mm, scene->in->horn_mm};
+    for (size_t i = 0; i < scene->w->item_count + 2; i++) {
+        poise_scene_point(scene, i < 2 ? posts[i] : scene->w->items[i - 2].body.centre_mm, at);
+        lo = fmin(lo, at[0]);
+        hi = fmax(hi, at[0]);
+    }
+    poise_scene_point(scene, scene->w->total.centre_mm, at);
+    const double corners[4][2] = {
+        {lo, at[1] - half_mm}, {hi, at[1] - half_mm}, {hi, at[1] + half_mm}, {lo, at[1] + half_mm}};
+    for (int i = 0; i < 4; i++)
+        poise_rings_add(&map->body, corners[i][0], corners[i][1]);
+    poise_rings_close(&map->body);
+    poise_scene_show(scene, corners[0], 0.0);
+    poise_scene_show(scene, corners[2], 0.0);
+    map->is_band = true;
+}
+
+/* The whole instrument as one region, and the page around it and the places for ballast. */
+static PoiseStatus take_body(Map *map)
+{
+    PoiseScene *scene = map->scene;
+    PoiseStatus status = poise_plot_shapes_union(&scene->shapes, &map->body);
+    if (status)
+        return status;
+    if (map->body.rings == 0)
+        take_band(map);
+    if (map->body.failed)
+        return POISE_E_MEMORY;
+    for (size_t i = 0; i < scene->in->item_count; i++) {
+        const PoiseItem *item = &scene->in->items[i];
+        double at[2];
+        if (item->kind != POISE_ITEM_MASS || !item->as.mass.ballast)
+            continue;
+        poise_scene_point(scene, scene->w->items[i].body.centre_mm, at);
+        poise_scene_show(scene, at, 0.0);
+    }
+    scene->min[0] -= 20.0;
+    scene->max[0] += 20.0;
+    scene->min[1] -= 70.0;
+    scene->max[1] += 45.0;
+    poise_sheet_fit(scene->sheet, scene->min, scene->max, 480.0, 790.0, scene->in->frame.left);
+    return POISE_OK;
 }
 
 static PoiseStatus fill_map(Map *map)
 {
     double lo[2], hi[2];
-    PoiseStatus status = poise_plot_shapes_union(&map->scene->shapes, &map->body);
+    PoiseStatus status = take_body(map);
     if (status)
         return status;
+    poise_notes_keep_off_rings(map->scene->notes, map->scene->sheet, &map->body);
     map->need = poise_need_find(map->scene->in, map->scene->w);
     if (poise_rings_box(&map->body, lo, hi))
         map->far_mm = map->need.way > 0.0 ? lo[0] : hi[0];
@@ -349,11 +425,6 @@ PoiseStatus poise_view_ballast(const PoiseInstrument *in, const PoiseWeighing *w
     PoiseStatus status = poise_scene_make(&scene, in, w, true, faults);
     if (status)
         return status;
-    scene.min[0] -= 20.0;
-    scene.max[0] += 20.0;
-    scene.min[1] -= 70.0;
-    scene.max[1] += 45.0;
-    poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
     Map map = {.scene = &scene};
     status = fill_map(&map);
     poise_scene_posts(&scene);

@@ -112,19 +112,64 @@ static void test_where_nothing_helps(void **state)
     assert_true(isnan(cell(table, "contours", 0, 0)));
     check_near(cell(table, "best", 0, 0), 660, 1e-3); /* the only one there is */
     poise_release(table);
-    /* masses alone have no outline to shade or hatch */
-    load(STRAP, "\"head\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[740,0,0]}");
-    table = draw(POISE_PLOT_BALLAST);
-    assert_true(isnan(cell(table, "outline", 0, 0)));
-    assert_true(isnan(cell(table, "hatch", 0, 0)));
-    block_says(table, "notes", "no help here", false);
+}
+
+/* Masses alone have no outline: a band from the tail post to the mass stands for the body. */
+static void test_without_a_body(void **state)
+{
+    (void)state;
+    load(STRAP, "\"head\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[740,0,0]},"
+                "\"weight\":{\"kind\":\"mass\",\"mass\":\"1600 g\",\"at\":[100,0,0]}");
+    assert_int_equal(w->hanging.verdict, POISE_NECK_HEAVY);
+    char *table = draw(POISE_PLOT_BALLAST);
+    titled(table, "At least ", needed_at(0), " at the tail post for it to hold\n");
+    block_says(table, "words", " No body in the file.\n", true);
+    double lo = INFINITY, hi = -INFINITY;
+    for (int row = rows_of(table, "outline") - 1; row >= 0; row--) {
+        lo = fmin(lo, cell(table, "outline", row, 0));
+        hi = fmax(hi, cell(table, "outline", row, 0));
+    }
+    check_near(lo, 0, 1e-3);
+    check_near(hi, 800, 1e-3);
+    assert_true(rows_of(table, "contours") >= 2);
+    assert_true(rows_of(table, "hatch") > 2);
+    block_says(table, "notes", "no help here", true);
     poise_release(table);
+    /* with a mass behind the tail post the band begins there */
+    load(STRAP, "\"head\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[740,0,0]},"
+                "\"stone\":{\"kind\":\"mass\",\"mass\":\"200 g\",\"at\":[-90,0,0]}");
+    table = draw(POISE_PLOT_BALLAST);
+    titled(table, "At least ", needed_at(-30), " at the tail end for it to hold\n");
+    poise_release(table);
+}
+
+/* The neck is part of the whole for either hand: its outline runs from the body to the head. */
+static void test_the_neck_belongs_to_the_whole(void **state)
+{
+    (void)state;
+    for (int left = 0; left < 2; left++) {
+        load_two(STRAP,
+                 left ? "\"frame\":{\"head\":[1,0,0],\"face\":[0,0,1],\"handed\":\"left\"}," : "",
+                 ",\"neck\":{\"kind\":\"neck\",\"preset\":\"test-neck\",\"length\":500}");
+        char *table = draw(POISE_PLOT_BALLAST);
+        double most = -INFINITY;
+        for (int row = rows_of(table, "edge-whole") - 1; row >= 0; row--)
+            most = fmax(most, cell(table, "edge-whole", row, 0));
+        check_near(most, 648 + 180 + 60, 0.06); /* the head's end, from the tail post */
+        /* and not cut out of the body: four corners of the body, those of the neck beyond it */
+        assert_int_equal(rows_of(table, "edge-whole"), 13);
+        poise_release(table);
+    }
 }
 
 static void test_nothing_is_needed(void **state)
 {
     (void)state;
-    load_two(STRAP, "", ",\"head\":{\"kind\":\"mass\",\"mass\":\"250 g\",\"at\":[740,0,0]}");
+    char items[400], one[200];
+    snprintf(items, sizeof items,
+             ",\"head\":{\"kind\":\"mass\",\"mass\":\"250 g\",\"at\":[740,0,0]}%s",
+             place(one, "lead", 0, 300));
+    load_two(STRAP, "", items);
     assert_int_equal(w->hanging.verdict, POISE_HOLDS);
     char *table = draw(POISE_PLOT_BALLAST), margin[80];
     block_says(table, "words", "No ballast needed: it holds as it is\n", true);
@@ -134,6 +179,8 @@ static void test_nothing_is_needed(void **state)
     block_says(table, "notes", margin, true);
     assert_true(isnan(cell(table, "hatch", 0, 0)));
     assert_true(rows_of(table, "shade-5") > 4); /* all of the body in one tone */
+    block_says(table, "accents", "\troom for 300 g\n", true);
+    block_says(table, "accents", "needs", false);
     poise_release(table);
     /* it dives, but no more than the maker allows */
     load_two(STRAP, "\"target\":{\"hand_load\":\"2 kg\"},", HEAD);
@@ -206,7 +253,8 @@ static void test_views_that_need_a_window(void **state)
     assert_false(w->hanging.has_verdict);
     assert_int_equal(draw_refused(POISE_PLOT_BALLAST, "no holding window"), POISE_E_USAGE);
     char *table = draw(POISE_PLOT_WINDOW);
-    block_says(table, "words", "No verdict: see the warnings\n", true);
+    block_says(table, "words",
+               "No verdict: at 85° the horn post is not headwards of the tail post\n", true);
     block_says(table, "accents", "\tno window here\n", true);
     /* atan(390/90) = 77.0°: steps of half a degree from −30° to 89° have 214 of them up to 76.5° */
     assert_int_equal(rows_of(table, "path"), 239);
@@ -215,7 +263,8 @@ static void test_views_that_need_a_window(void **state)
     assert_true(rows_of(table, "band-file") <= 215);
     poise_release(table);
     table = draw(POISE_PLOT_SIDE);
-    block_says(table, "words", "No verdict: see the warnings\n", true);
+    block_says(table, "words",
+               "No verdict: at 85° the horn post is not headwards of the tail post\n", true);
     block_says(table, "accents", "centre of mass\n", true);
     assert_true(isnan(cell(table, "window", 0, 0)));
     assert_true(isnan(cell(table, "strap", 0, 0)));
@@ -230,6 +279,8 @@ int main(void)
         cmocka_unit_test(test_the_place_that_takes_least),
         cmocka_unit_test(test_no_place_of_its_own),
         cmocka_unit_test(test_where_nothing_helps),
+        cmocka_unit_test(test_without_a_body),
+        cmocka_unit_test(test_the_neck_belongs_to_the_whole),
         cmocka_unit_test(test_nothing_is_needed),
         cmocka_unit_test(test_what_the_ballast_aims_at),
         cmocka_unit_test(test_left_handed_is_mirrored),
