@@ -6,6 +6,7 @@ plot DATA index 'fill-body' using 1:2 with filledcurves closed fillcolor rgb BOD
      DATA index 'edge-pour' using 1:2 with lines linecolor rgb EDGE linewidth 1, \
      DATA index 'fill-neck' using 1:2 with filledcurves closed fillcolor rgb WOOD fillstyle solid, \
      DATA index 'edge-neck' using 1:2 with lines linecolor rgb EDGE linewidth 1.4, \
+     DATA index 'masses' using 1:2:3 with circles fillcolor rgb MASS fillstyle transparent solid 0.30 border linecolor rgb MASS linewidth 0.8, \
      DATA index 'leaders' using 1:2 with lines linecolor rgb MUTED linewidth 1, \
      DATA index 'posts' using 1:2 with points pointtype 7 pointsize 1.1 linecolor rgb INK, \
      DATA index 'ray' using 1:2 with lines linecolor rgb ACCENT linewidth 0.8 dashtype (4,4), \

@@ -4,6 +4,7 @@
 #include "base/vec.h"
 #include "output/words.h"
 #include "plot/ellipse.h"
+#include "plot/room.h"
 #include "plot/scene.h"
 
 /* Items lighter than this share of the whole get no label. */
@@ -11,21 +12,27 @@ static const double LEAST_SHARE = 0.01;
 
 /* Radius of the lens that enlarges the ellipse, px, and of the largest ellipse in it. */
 static const double LENS_PX = 66.0, IN_LENS_PX = 48.0;
+/* What stands under it, px. */
+static const double CAPTION_WIDTH_PX = 240.0, CAPTION_HEIGHT_PX = 60.0;
+/* A lens that enlarges less than this shows nothing that the picture does not. An ellipse shorter
+ * than this is none, mm. */
+static const double LEAST_TIMES = 5.0, LEAST_ELLIPSE_MM = 0.05;
 
 static bool is_labelled(const PoiseScene *scene, size_t i)
 {
+    bool heavy = scene->w->items[i].body.mass_g >= LEAST_SHARE * scene->w->total.mass_g;
     switch (scene->in->items[i].kind) {
     case POISE_ITEM_PRINTED:
     case POISE_ITEM_POURED:
     case POISE_ITEM_SOLID:
     case POISE_ITEM_NECK:
-        return scene->w->items[i].body.mass_g >= LEAST_SHARE * scene->w->total.mass_g;
+        return heavy;
     case POISE_ITEM_STRINGS:
     case POISE_ITEM_PART:
     case POISE_ITEM_MASS:
         break;
     }
-    return false;
+    return heavy && scene->shapes.count == 0;
 }
 
 static void name_sections(PoiseScene *scene)
@@ -76,36 +83,11 @@ static double enlargement(const PoiseEllipse *ellipse, double px_per_mm)
     return best;
 }
 
-/* Middle of the lens: the corner under the head. */
-static void lens_px(const PoiseSheet *sheet, double px[2])
-{
-    bool left = sheet->lo[0] > sheet->hi[0];
-    px[0] = left ? sheet->left_px + LENS_PX + 12.0
-                 : POISE_SHEET_WIDTH_PX - sheet->right_px - LENS_PX - 12.0;
-    px[1] = sheet->height_px - sheet->bottom_px - LENS_PX - 42.0;
-}
-
-/* How far the solids reach down into the lens, px. */
-static double lens_overlap(const PoiseScene *scene)
-{
-    double lens[2], most = 0.0;
-    lens_px(scene->sheet, lens);
-    for (size_t i = 0; i < scene->shapes.count; i++)
-        for (size_t k = 0; k < scene->shapes.list[i].rings.count; k++) {
-            double px[2];
-            poise_sheet_to_px(scene->sheet, scene->shapes.list[i].rings.points[k], px);
-            if (fabs(px[0] - lens[0]) < LENS_PX + 8.0)
-                most = fmax(most, px[1] - (lens[1] - LENS_PX - 8.0));
-        }
-    return most;
-}
-
-static void write_lens(PoiseScene *scene, const PoiseEllipse *ellipse, const double centre[2])
+static void write_lens(PoiseScene *scene, const PoiseEllipse *ellipse, const double px[2],
+                       double times, const double centre[2])
 {
     PoiseSheet *sheet = scene->sheet;
-    double px[2], at[2], scale = fabs(poise_sheet_px_per_x(sheet));
-    double times = enlargement(ellipse, scale);
-    lens_px(sheet, px);
+    double at[2], scale = fabs(poise_sheet_px_per_x(sheet));
     poise_sheet_from_px(sheet, px, at);
     poise_sheet_block(sheet, "lens", "x, y, radius");
     poise_sheet_numbers(sheet, at, 2);
@@ -118,23 +100,63 @@ static void write_lens(PoiseScene *scene, const PoiseEllipse *ellipse, const dou
     poise_sheet_block(sheet, "ray", "x, y: from the lens to the centre of mass");
     double dx = centre[0] - at[0], dy = centre[1] - at[1], far = hypot(dx, dy);
     double start = far > 0.0 ? LENS_PX / scale / far : 0.0;
-    poise_sheet_numbers(sheet, (double[2]){at[0] + start * dx, at[1] + start * dy}, 2);
+    double rim[2] = {at[0] + start * dx, at[1] + start * dy};
+    poise_sheet_numbers(sheet, rim, 2);
     poise_sheet_row(sheet);
     poise_sheet_numbers(sheet, centre, 2);
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 2);
+    poise_notes_keep_off_line(scene->notes, sheet, rim, centre);
     poise_notes_keep_off(scene->notes, sheet, at, LENS_PX, LENS_PX);
-    poise_notes_say(scene->notes, sheet, POISE_NOTE_SMALL, at, -60.0, LENS_PX + 20.0, false,
-                    "centre of mass, 95 %% ellipse %.1f mm by %.1f mm,\ndrawn %.0f times as large",
+    poise_notes_say(scene->notes, sheet, POISE_NOTE_SMALL, at, 0.0,
+                    LENS_PX + 0.5 * CAPTION_HEIGHT_PX + 4.0, false,
+                    "centre of mass,\n95 %% ellipse %.1f mm by %.1f mm,\ndrawn %.0f times as large",
                     2.0 * ellipse->long_mm, 2.0 * ellipse->short_mm, times);
+}
+
+static void write_no_lens(PoiseSheet *sheet)
+{
+    poise_sheet_block(sheet, "lens", "x, y, radius");
+    poise_sheet_end(sheet, 3);
+    poise_sheet_block(sheet, "large", "x, y: the ellipse enlarged");
+    poise_sheet_end(sheet, 2);
+    poise_sheet_block(sheet, "ray", "x, y: from the lens to the centre of mass");
+    poise_sheet_end(sheet, 2);
+}
+
+/* Where a lens helps and does not cover anything: the middle of it, px. */
+static bool find_lens(const PoiseScene *scene, const PoiseEllipse *ellipse, double times,
+                      double px[2])
+{
+    const PoiseRoomLines none = {0};
+    if (ellipse->long_mm < LEAST_ELLIPSE_MM || times < LEAST_TIMES ||
+        !poise_room_find(scene, scene->shapes.count == 0, &none, CAPTION_WIDTH_PX,
+                         2.0 * LENS_PX + CAPTION_HEIGHT_PX, px))
+        return false;
+    px[1] -= 0.5 * CAPTION_HEIGHT_PX;
+    return true;
+}
+
+/* The names that the picture has in any case are added before. */
+static void name_centre(PoiseScene *scene, const PoiseEllipse *ellipse, const double centre[2])
+{
+    double side = scene->in->frame.left ? -90.0 : 90.0, down = 60.0;
+    if (ellipse->long_mm < LEAST_ELLIPSE_MM)
+        poise_notes_add(scene->notes, scene->sheet, POISE_NOTE_ACCENT, centre, side, down, true,
+                        "centre of mass");
+    else
+        poise_notes_say(scene->notes, scene->sheet, POISE_NOTE_ACCENT, centre, side, down, true,
+                        "centre of mass,\n95 %% ellipse %.1f mm by %.1f mm", 2.0 * ellipse->long_mm,
+                        2.0 * ellipse->short_mm);
 }
 
 static void write_centre(PoiseScene *scene)
 {
     PoiseSheet *sheet = scene->sheet;
     const PoiseWeighing *w = scene->w;
-    double centre[2];
+    double centre[2], lens[2];
     PoiseEllipse ellipse = poise_ellipse_95(w->centre_covariance_mm2, scene->axes.x, scene->axes.y);
+    double times = enlargement(&ellipse, fabs(poise_sheet_px_per_x(sheet)));
     poise_scene_point(scene, w->total.centre_mm, centre);
     poise_sheet_block(sheet, "centre", "x, y: the centre of mass");
     poise_sheet_numbers(sheet, centre, 2);
@@ -144,7 +166,12 @@ static void write_centre(PoiseScene *scene)
     write_loop(sheet, &ellipse, centre, 1.0);
     poise_sheet_end(sheet, 2);
     poise_notes_keep_off(scene->notes, sheet, centre, 14.0, 14.0);
-    write_lens(scene, &ellipse, centre);
+    if (find_lens(scene, &ellipse, times, lens)) {
+        write_lens(scene, &ellipse, lens, times, centre);
+    } else {
+        write_no_lens(sheet);
+        name_centre(scene, &ellipse, centre);
+    }
 }
 
 static void say_title(PoiseText *t, const PoiseWeighing *w)
@@ -173,26 +200,35 @@ PoiseStatus poise_view_front(const PoiseInstrument *in, const PoiseWeighing *w,
     PoiseStatus status = poise_scene_make(&scene, in, w, false, faults);
     if (status)
         return status;
+    bool masses = scene.shapes.count == 0; /* nothing else to see them by */
+    if (masses)
+        poise_scene_show_masses(&scene);
     scene.min[0] -= 0.1 * (scene.max[0] - scene.min[0]); /* for the name of the tail post */
     scene.max[0] += 20.0;
     scene.min[1] -= 30.0;
     scene.max[1] += 20.0;
     poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
-    scene.min[1] -= lens_overlap(&scene) / poise_sheet_px_per_y(sheet);
-    poise_sheet_fit(sheet, scene.min, scene.max, 480.0, 790.0, in->frame.left);
     PoiseText title = {0}, subtitle = {0};
     say_title(&title, w);
     poise_plot_subtitle(&subtitle, w, false);
-    poise_text_append(&subtitle, ". Seen along the face, the strings level.");
+    poise_text_append(&subtitle, ". Seen from the front, the strings level.");
     poise_plot_words(sheet, &title, &subtitle,
                      in->has_posts ? "along the strings towards the head, mm from the tail post"
                                    : "along the strings towards the head, mm",
                      in->has_posts ? "up, mm from the tail post" : "up, mm");
     poise_scene_solids(&scene);
+    if (masses) {
+        poise_scene_masses(&scene);
+    } else {
+        poise_sheet_block(sheet, "masses", "x, y, radius: area by mass");
+        poise_sheet_end(sheet, 3);
+    }
     poise_scene_posts(&scene);
     write_centre(&scene);
     name_sections(&scene);
     poise_scene_name_posts(&scene);
+    for (size_t i = 0; i < scene.shapes.count; i++)
+        poise_notes_keep_off_rings(notes, sheet, &scene.shapes.list[i].rings);
     poise_notes_write(notes, sheet);
     poise_scene_clear(&scene);
     return POISE_OK;

@@ -146,6 +146,7 @@ static void test_titles_of_the_plan(void **state)
     char *table = draw(POISE_PLOT_FRONT);
     block_says(table, "words", "900 g ± 30 g, balancing 40 mm tailwards of the tail post\n", true);
     block_says(table, "words", "mm from the tail post\n", true);
+    block_says(table, "words", "Reed. Seen from the front, the strings level.\n", true);
     poise_release(table);
     load("\"scale\":{\"nut\":[648,0,0],\"saddle\":[-250,0,0]},", mass);
     table = draw(POISE_PLOT_FRONT);
@@ -160,6 +161,72 @@ static void test_titles_of_the_plan(void **state)
     double dx = cell(table, "ray", 0, 0) - cell(table, "lens", 0, 0),
            dy = cell(table, "ray", 0, 1) - cell(table, "lens", 0, 1);
     check_close(hypot(dx, dy), cell(table, "lens", 0, 2), 1e-4);
+    poise_release(table);
+}
+
+/* A lens is drawn where it enlarges much and covers nothing. */
+static void test_the_lens(void **state)
+{
+    (void)state;
+    /* a body known to a hair, all on the tail's side: the lens stands beside the head */
+    static const char body[] =
+        "\"body\":{\"kind\":\"solid\",\"outline\":[[0,-100],[300,-100],[300,100],[0,100]],"
+        "\"thickness\":40,\"top\":0,\"material\":\"board\"},"
+        "\"head\":{\"kind\":\"solid\",\"outline\":[[300,80],[900,80],[900,100],[300,100]],"
+        "\"thickness\":40,\"top\":0,\"material\":\"board\"}";
+    load("", body);
+    memset(w->centre_covariance_mm2, 0, sizeof w->centre_covariance_mm2);
+    w->centre_covariance_mm2[0][0] = 1.0;
+    char *table = draw(POISE_PLOT_FRONT);
+    double x = cell(table, "lens", 0, 0), y = cell(table, "lens", 0, 1),
+           r = cell(table, "lens", 0, 2);
+    assert_true(x - r > 300 && y + r < 80);
+    block_says(table, "remarks", "\tdrawn 10 times as large\n", true);
+    /* twice the square root of −2 ln 0.05, the 95 % point of chi-squared over two */
+    block_says(table, "remarks", "\t95 % ellipse 4.9 mm by 0.0 mm,\n", true);
+    poise_release(table);
+    /* large enough to be seen: no lens, and the words stand at the centre */
+    w->centre_covariance_mm2[0][0] = 100.0;
+    table = draw(POISE_PLOT_FRONT);
+    assert_true(isnan(cell(table, "lens", 0, 0)));
+    assert_true(isnan(cell(table, "ray", 0, 0)));
+    block_says(table, "accents", "\t95 % ellipse 49.0 mm by 0.0 mm\n", true);
+    poise_release(table);
+    /* no doubt at all: nothing to enlarge or to say */
+    w->centre_covariance_mm2[0][0] = 0.0;
+    table = draw(POISE_PLOT_FRONT);
+    assert_true(isnan(cell(table, "lens", 0, 0)));
+    block_says(table, "accents", "\tcentre of mass\n", true);
+    block_says(table, "accents", "ellipse", false);
+    poise_release(table);
+    /* no room: a slab that fills the page */
+    load("", "\"body\":{\"kind\":\"solid\",\"outline\":[[0,-200],[900,-200],[900,200],[0,200]],"
+             "\"thickness\":40,\"top\":0,\"material\":\"board\"}");
+    memset(w->centre_covariance_mm2, 0, sizeof w->centre_covariance_mm2);
+    w->centre_covariance_mm2[0][0] = 1.0;
+    table = draw(POISE_PLOT_FRONT);
+    assert_true(isnan(cell(table, "lens", 0, 0)));
+    block_says(table, "accents", "\t95 % ellipse 4.9 mm by 0.0 mm\n", true);
+    poise_release(table);
+}
+
+/* Masses are seen, and named, where there is nothing else to see. */
+static void test_a_plan_of_masses_alone(void **state)
+{
+    (void)state;
+    load("", "\"a\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[0,0,0]},"
+             "\"b\":{\"kind\":\"mass\",\"mass\":\"5 g\",\"at\":[600,0,0]}");
+    char *table = draw(POISE_PLOT_FRONT);
+    assert_int_equal(rows_of(table, "masses"), 2);
+    block_says(table, "notes", "\ta\n", true);
+    block_says(table, "notes", "\tb\n", false); /* less than a hundredth */
+    poise_release(table);
+    load("", "\"a\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[0,0,0]},"
+             "\"s\":{\"kind\":\"solid\",\"outline\":[[0,0],[90,0],[90,90],[0,90]],"
+             "\"thickness\":40,\"material\":\"board\"}");
+    table = draw(POISE_PLOT_FRONT);
+    assert_true(isnan(cell(table, "masses", 0, 0)));
+    block_says(table, "notes", "\ta\n", false);
     poise_release(table);
 }
 
@@ -241,6 +308,8 @@ int main(void)
         cmocka_unit_test(test_what_has_no_outline),
         cmocka_unit_test(test_outlines_of_necks),
         cmocka_unit_test(test_titles_of_the_plan),
+        cmocka_unit_test(test_the_lens),
+        cmocka_unit_test(test_a_plan_of_masses_alone),
         cmocka_unit_test(test_weighed_beside_estimated),
         cmocka_unit_test(test_many_items_share_the_last_bar),
     };
