@@ -13,6 +13,8 @@ plot DATA index 'target' using 1:2 with filledcurves closed fillcolor rgb MAYBE 
      DATA index 'candidates' using 1:2 with points pointtype 7 pointsize 1.0 linecolor rgb MUTED, \
      DATA index 'candidates' using 1:2:3 with points pointtype 7 pointsize 0.85 linecolor palette, \
      DATA index 'front' using (MARK_FRONT > 0 ? $1 : NaN):2 with points pointtype 6 pointsize 1.3 linecolor rgb ACCENT linewidth 2, \
+     DATA index 'front' using 1:(MARK_FRONT > 0 ? NaN : $2) with lines linecolor rgb ACCENT linewidth 2.5, \
+     DATA index 'missed' using 1:2 with points pointtype 2 pointsize 1.2 linecolor rgb INK linewidth 1.5, \
      DATA index 'best' using 1:2 with points pointtype 6 pointsize 2.4 linecolor rgb ACCENT linewidth 2.5, \
      DATA index 'remarks' using 1:2:3 with labels center font SMALL textcolor rgb MUTED, \
      DATA index 'notes' using 1:2:3 with labels center font TEXT textcolor rgb INK, \

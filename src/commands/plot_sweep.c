@@ -17,21 +17,39 @@ typedef struct Cloud {
     size_t count, front_count;
     PoiseSweepPoint *points;
     bool on_leg;
+    bool has_best; /* lightest of all that meet every target, of these the easiest */
+    PoiseSweepRow best;
 } Cloud;
 
 static PoiseSweepPoint point_of(const PoiseSweepRow *row, bool on_leg)
 {
     return (PoiseSweepPoint){.mass_g = row->mass_g,
                              .hand_load_g = on_leg ? row->seat_hand_load_g : row->hand_load_g,
-                             .filament_g = row->filament_g};
+                             .filament_g = row->filament_g,
+                             .misses = !row->targets_met};
+}
+
+static void take_best(Cloud *cloud, const PoiseSweepRow *row)
+{
+    double load = fabs(point_of(row, cloud->on_leg).hand_load_g);
+    if (!row->targets_met || !isfinite(load) || !isfinite(row->mass_g))
+        return;
+    double least = fabs(point_of(&cloud->best, cloud->on_leg).hand_load_g);
+    if (cloud->has_best &&
+        (row->mass_g > cloud->best.mass_g || (row->mass_g == cloud->best.mass_g && load >= least)))
+        return;
+    cloud->has_best = true;
+    cloud->best = *row;
 }
 
 static PoiseStatus take_rows(const PoiseSweepRow *rows, size_t n, void *context)
 {
     Cloud *cloud = context;
-    for (size_t i = 0; i < n && cloud->count < MOST_DRAWN; i++)
-        if (rows[i].index % cloud->every == 0)
+    for (size_t i = 0; i < n; i++) {
+        take_best(cloud, &rows[i]);
+        if (cloud->count < MOST_DRAWN && rows[i].index % cloud->every == 0)
             cloud->points[cloud->count++] = point_of(&rows[i], cloud->on_leg);
+    }
     return POISE_OK;
 }
 
@@ -103,6 +121,20 @@ static PoiseStatus take_front(const PoiseSweep *sweep, const PoiseSweepFindings 
     return POISE_OK;
 }
 
+/* The best is drawn and named, be it one of those left out of a large grid. */
+static PoiseStatus add_best(const PoiseSweep *sweep, Cloud *cloud)
+{
+    if (!cloud->has_best || poise_sweep_base(sweep)->target_count == 0)
+        return POISE_OK;
+    PoiseSweepPoint point = point_of(&cloud->best, cloud->on_leg);
+    char *label = label_of(sweep, cloud->best.index);
+    if (!label)
+        return POISE_E_MEMORY;
+    point.label = label;
+    cloud->points[cloud->count++] = point;
+    return POISE_OK;
+}
+
 static double target_of(const PoiseWeighing *w, const char *key)
 {
     for (size_t i = 0; i < w->target_count; i++)
@@ -111,18 +143,38 @@ static double target_of(const PoiseWeighing *w, const char *key)
     return (double)NAN;
 }
 
+/* The targets that the picture's axes do not show: the margin; and the hand load, when the axis is
+ * the one on the leg, for the target is about the strap. */
+static void say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
+{
+    double load = target_of(w, "hand_load"), margin = target_of(w, "margin");
+    if (on_leg && isfinite(load))
+        poise_text_printf(text, "the hand load of %.0f g", load);
+    if (isfinite(margin))
+        poise_text_printf(text, "%sthe margin of %.0f mm", text->length ? " and " : "", margin);
+    if (on_leg && text->length)
+        poise_text_append(text, " on a strap, which is not in the file");
+}
+
 static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,
                         const PoisePlotOptions *options, PoisePlotDone *done, PoiseFaults *faults)
 {
     const PoiseWeighing *base = poise_sweep_base(sweep);
+    PoiseText unseen = {0};
+    say_unseen(&unseen, base, cloud->on_leg);
     PoiseSweepPlot plot = {.name = base->name,
                            .count = cloud->count,
                            .candidates = poise_sweep_count(sweep),
                            .points = cloud->points,
                            .on_leg = cloud->on_leg,
                            .target_mass_g = target_of(base, "mass"),
-                           .target_hand_load_g = target_of(base, "hand_load")};
-    return poise_plot_sweep(&plot, options, done, faults);
+                           .target_hand_load_g =
+                               cloud->on_leg ? (double)NAN : target_of(base, "hand_load"),
+                           .unseen_target = unseen.length ? unseen.data : NULL};
+    PoiseStatus status =
+        unseen.failed ? poise_fault_memory(faults) : poise_plot_sweep(&plot, options, done, faults);
+    poise_text_clear(&unseen);
+    return status;
 }
 
 /* Room for the cloud is made before the run, room for the front behind it. */
@@ -139,10 +191,12 @@ static PoiseStatus run_and_draw(const PoiseSweep *sweep, const PoisePlotOptions 
     PoiseStatus status = poise_sweep_run(sweep, take_rows, &cloud, &findings, faults);
     if (!status) {
         PoiseSweepPoint *larger =
-            poise_resize(cloud.points, cloud.count + findings.front_count + 1, sizeof *larger);
+            poise_resize(cloud.points, cloud.count + findings.front_count + 2, sizeof *larger);
         if (larger)
             cloud.points = larger;
         status = larger ? take_front(sweep, &findings, &cloud) : POISE_E_MEMORY;
+        if (!status)
+            status = add_best(sweep, &cloud);
         if (status)
             poise_fault_memory(faults);
     }

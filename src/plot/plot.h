@@ -53,6 +53,7 @@ typedef struct PoiseSweepPoint {
     bool on_front;      /* nothing else is lighter without being harder on the hand */
     const char *label;  /* what sets it apart, a line feed between its lines: "wing infill 12 %";
                            NULL  none. May come from a file */
+    bool misses;        /* a target of the file, be it one that the axes do not show */
 } PoiseSweepPoint;
 
 typedef struct PoiseSweepPlot {
@@ -62,6 +63,7 @@ typedef struct PoiseSweepPlot {
     const PoiseSweepPoint *points;
     bool on_leg;                              /* the hand load is the one when seated */
     double target_mass_g, target_hand_load_g; /* NAN: none */
+    const char *unseen_target; /* what the axes do not show: "a margin of 10 mm"; NULL: none */
 } PoiseSweepPlot;
 
 /* Draws mass against hand load for every candidate, with the trade-off front. As poise_plot();

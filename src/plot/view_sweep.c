@@ -9,8 +9,9 @@
 #include "output/words.h"
 #include "plot/scene.h"
 
-/* Candidates of the front that are named; the most that are marked one by one. */
-enum { MOST_NAMED = 5, LABEL_COLUMNS = 32, BEST_COLUMNS = 100, MOST_MARKED = 30 };
+/* Candidates of the front that are named, and lines of a name; the most that are marked one by one.
+ */
+enum { MOST_NAMED = 5, MOST_LINES = 3, LABEL_COLUMNS = 40, BEST_COLUMNS = 100, MOST_MARKED = 30 };
 
 static bool drawn(const PoiseSweepPoint *p)
 {
@@ -37,12 +38,24 @@ typedef struct Cloud {
     size_t count, front_count;
     const PoiseSweepPoint **points;  /* those drawn, lighter first */
     double filament_lo, filament_hi; /* g; equal when there is nothing to tell apart */
-    const PoiseSweepPoint *best;     /* lightest that meets both targets, else NULL */
+    const PoiseSweepPoint *best;     /* lightest that meets all targets; NULL: none, or no target */
 } Cloud;
+
+static bool any_target(const PoiseSweepPlot *sweep)
+{
+    return isfinite(sweep->target_mass_g) || isfinite(sweep->target_hand_load_g) ||
+           sweep->unseen_target;
+}
+
+/* In the region of the picture that meets the targets of its axes. */
+static bool within(const PoiseSweepPlot *sweep, const PoiseSweepPoint *p)
+{
+    return !(p->mass_g > sweep->target_mass_g) && !(load(p) > sweep->target_hand_load_g);
+}
 
 static bool meets(const PoiseSweepPlot *sweep, const PoiseSweepPoint *p)
 {
-    return !(p->mass_g > sweep->target_mass_g) && !(load(p) > sweep->target_hand_load_g);
+    return within(sweep, p) && !p->misses;
 }
 
 static void look_through(Cloud *cloud)
@@ -61,7 +74,7 @@ static void look_through(Cloud *cloud)
         }
     }
     qsort(cloud->points, cloud->count, sizeof *cloud->points, lighter_first);
-    for (size_t i = 0; i < cloud->count && !cloud->best; i++)
+    for (size_t i = 0; i < cloud->count && !cloud->best && any_target(cloud->sweep); i++)
         if (meets(cloud->sweep, cloud->points[i]))
             cloud->best = cloud->points[i];
 }
@@ -118,6 +131,34 @@ static void write_points(const Cloud *cloud, PoiseSheet *sheet)
     poise_sheet_end(sheet, 2);
 }
 
+/* Those that stand where the targets seem to be met. */
+static size_t write_missed(const Cloud *cloud, PoiseSheet *sheet)
+{
+    size_t count = 0;
+    poise_sheet_block(sheet, "missed", "mass (g), hand load (g): another target is not met");
+    for (size_t i = 0; i < cloud->count; i++) {
+        const PoiseSweepPoint *p = cloud->points[i];
+        if (!p->misses || !within(cloud->sweep, p))
+            continue;
+        poise_sheet_numbers(sheet, (double[2]){p->mass_g, load(p)}, 2);
+        poise_sheet_row(sheet);
+        count++;
+    }
+    poise_sheet_end(sheet, 2);
+    return count;
+}
+
+/* "meets target", or only those of the axes. */
+static const char *what_is_met(const PoiseSweepPlot *sweep)
+{
+    if (!sweep->unseen_target)
+        return "meets target";
+    if (!isfinite(sweep->target_hand_load_g))
+        return "meets the mass target";
+    return isfinite(sweep->target_mass_g) ? "meets mass and hand load targets"
+                                          : "meets the hand load target";
+}
+
 /* The region that meets the targets, as far as they are given. */
 static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
 {
@@ -136,14 +177,91 @@ static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *note
             poise_sheet_numbers(sheet, corners[i], 2);
             poise_sheet_row(sheet);
         }
-        poise_notes_add(notes, sheet, POISE_NOTE_SMALL, (double[2]){sheet->lo[0], top}, 56.0, 12.0,
-                        false, "meets target");
+        poise_notes_beside(notes, sheet, POISE_NOTE_SMALL, (double[2]){sheet->lo[0], top}, 1.0,
+                           10.0, 12.0, false, what_is_met(cloud->sweep));
     }
     poise_sheet_end(sheet, 2);
 }
 
-/* Does a name take more than one line? Then several values vary, and names have no room beside the
- * points. */
+static bool same_place(const PoiseSweepPoint *p, const PoiseSweepPoint *q)
+{
+    return q && p->mass_g == q->mass_g && load(p) == load(q);
+}
+
+/* The name of a candidate; the same one may be drawn twice, and named once. */
+static const char *label_of(const Cloud *cloud, const PoiseSweepPoint *p)
+{
+    const char *label = p->label;
+    for (size_t i = 0; i < cloud->count && !label; i++) {
+        const PoiseSweepPoint *q = cloud->points[i];
+        if (same_place(p, q))
+            label = q->label;
+    }
+    return label;
+}
+
+/* As many of its lines as there is room for. */
+static void show_lines(PoiseText *out, const char *label)
+{
+    PoiseText line = {0};
+    size_t lines = 0;
+    for (const char *s = label;; s += strcspn(s, "\n") + 1) {
+        size_t n = strcspn(s, "\n");
+        if (lines == MOST_LINES) {
+            poise_text_append(out, " …");
+            break;
+        }
+        poise_text_clear(&line);
+        poise_text_append_n(&line, s, n);
+        poise_text_append(out, lines++ ? "\n" : "");
+        poise_plot_shown(out, line.data ? line.data : "", LABEL_COLUMNS);
+        out->failed = out->failed || line.failed;
+        if (!s[n])
+            break;
+    }
+    poise_text_clear(&line);
+}
+
+/* No name within this far of a point, px: a cross of lines. */
+static void keep_off_point(PoiseNotes *notes, const PoiseSheet *sheet, const double at[2],
+                           double radius_px)
+{
+    double dx = radius_px / fabs(poise_sheet_px_per_x(sheet));
+    double dy = radius_px / poise_sheet_px_per_y(sheet);
+    poise_notes_keep_off_line(notes, sheet, (double[2]){at[0] - dx, at[1]},
+                              (double[2]){at[0] + dx, at[1]});
+    poise_notes_keep_off_line(notes, sheet, (double[2]){at[0], at[1] - dy},
+                              (double[2]){at[0], at[1] + dy});
+}
+
+/* The ends of the front, evenly some between them while names are short, and the best. */
+static bool is_named(const Cloud *cloud, size_t place, bool on_front, bool is_best, bool ends_only)
+{
+    size_t last = cloud->front_count - 1;
+    size_t every = last >= MOST_NAMED ? last / (MOST_NAMED - 1) + 1 : 1;
+    if (!on_front || is_best)
+        return is_best;
+    return place == 0 || place == last ||
+           (!ends_only && place % every == 0 && place + every / 2 < last);
+}
+
+static void name_point(const Cloud *cloud, const PoiseSweepPoint *p, PoiseSheet *sheet,
+                       PoiseNotes *notes)
+{
+    const char *label = label_of(cloud, p);
+    if (!label || (p != cloud->best && same_place(p, cloud->best)))
+        return;
+    PoiseText text = {0};
+    double at[2] = {p->mass_g, load(p)};
+    show_lines(&text, label);
+    if (!text.failed) /* towards the corner where nothing of the cloud can be */
+        poise_notes_beside(notes, sheet, p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL,
+                           at, -1.0, 10.0, 20.0, true, text.data);
+    notes->failed = notes->failed || text.failed;
+    poise_text_clear(&text);
+}
+
+/* Does a name take more than one line? Then several values vary. */
 static bool names_are_long(const Cloud *cloud)
 {
     for (size_t i = 0; i < cloud->count; i++)
@@ -152,43 +270,29 @@ static bool names_are_long(const Cloud *cloud)
     return false;
 }
 
+/* Names keep off the points and the front. */
 static void name_front(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
 {
-    bool unnamed = names_are_long(cloud);
-    size_t every =
-        cloud->front_count > MOST_NAMED ? (cloud->front_count - 1) / (MOST_NAMED - 1) + 1 : 1;
-    size_t k = 0;
+    bool ends_only = names_are_long(cloud);
+    const PoiseSweepPoint *last = NULL;
+    size_t place = 0;
     for (size_t i = 0; i < cloud->count; i++) {
         const PoiseSweepPoint *p = cloud->points[i];
-        if (!p->on_front && p != cloud->best)
-            continue;
         double at[2] = {p->mass_g, load(p)};
-        if (cloud->front_count <= MOST_MARKED || p == cloud->best)
-            poise_notes_keep_off(notes, sheet, at, 7.0, 7.0);
-        bool named = p->on_front && k++ % every == 0;
-        if (unnamed || !p->label || (!named && p != cloud->best))
-            continue;
-        PoiseText text = {0};
-        poise_plot_shown(&text, p->label, LABEL_COLUMNS);
-        if (!text.failed) /* towards the corner where nothing of the cloud can be */
-            poise_notes_beside(notes, sheet,
-                               p == cloud->best ? POISE_NOTE_ACCENT : POISE_NOTE_SMALL, at, -1.0,
-                               10.0, 20.0, true, text.data);
-        notes->failed = notes->failed || text.failed;
-        poise_text_clear(&text);
+        keep_off_point(notes, sheet, at, p->on_front || p == cloud->best ? 7.0 : 4.0);
+        if (p->on_front && last)
+            poise_notes_keep_off_line(notes, sheet, (double[2]){last->mass_g, load(last)}, at);
+        if (is_named(cloud, place, p->on_front, p == cloud->best, ends_only))
+            name_point(cloud, p, sheet, notes);
+        place += p->on_front;
+        last = p->on_front ? p : last;
     }
 }
 
-/* The name of the best candidate, which there must be, in one line; the same candidate may be drawn
- * twice, and named once. */
+/* The name of the best candidate, which there must be, in one line. */
 static void show_best(const Cloud *cloud, PoiseText *out)
 {
-    const char *label = NULL;
-    for (size_t i = 0; i < cloud->count; i++) {
-        const PoiseSweepPoint *p = cloud->points[i];
-        if (p->label && p->mass_g == cloud->best->mass_g && load(p) == load(cloud->best))
-            label = p->label;
-    }
+    const char *label = label_of(cloud, cloud->best);
     if (!label)
         return;
     PoiseText line = {0};
@@ -205,8 +309,7 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
 {
     enum { NAME_COLUMNS = 40 };
     PoiseText title = {0}, subtitle = {0};
-    bool targets =
-        isfinite(cloud->sweep->target_mass_g) || isfinite(cloud->sweep->target_hand_load_g);
+    bool targets = any_target(cloud->sweep);
     if (cloud->best && targets) {
         poise_text_append(&title, "The lightest that meets the target weighs ");
         poise_words_mass(&title, cloud->best->mass_g);
@@ -230,7 +333,9 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
                           (unsigned long long)cloud->sweep->candidates);
         show_best(cloud, &subtitle);
     }
-    poise_plot_words(sheet, &title, &subtitle, "mass of the instrument, g", "hand load, g");
+    poise_plot_words(sheet, &title, &subtitle, "mass of the instrument, g",
+                     cloud->sweep->on_leg ? "hand load on the leg, g"
+                                          : "hand load on the strap, g");
 }
 
 PoiseStatus poise_view_sweep(const PoiseSweepPlot *sweep, PoiseSheet *sheet, PoiseNotes *notes,
@@ -250,6 +355,9 @@ PoiseStatus poise_view_sweep(const PoiseSweepPlot *sweep, PoiseSheet *sheet, Poi
     write_words(&cloud, sheet);
     write_target(&cloud, sheet, notes);
     write_points(&cloud, sheet);
+    if (write_missed(&cloud, sheet))
+        poise_notes_say(notes, sheet, POISE_NOTE_SMALL, (double[2]){sheet->hi[0], sheet->hi[1]},
+                        -200.0, 12.0, false, "crossed out: misses %s", sweep->unseen_target);
     name_front(&cloud, sheet, notes);
     poise_notes_write(notes, sheet);
     poise_release(cloud.points);

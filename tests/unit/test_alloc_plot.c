@@ -38,18 +38,19 @@ static Outcome sweep(const char *name, PoiseFaults *faults)
 {
     const PoisePlotOptions options = {.out = POISE_TEST_BINARY_DIR "/alloc-view.svg", .data = true};
     const PoiseSweepPoint points[] = {
-        {2500, 120, 300, true, "wing infill 12 %\nlead 0 g"},
-        {2600, 60, 310, true, "\xC2\xB1 it's"},
-        {2700, 0, 320, true, NULL},
-        {2800, 90, (double)NAN, false, "x"},
-        {2900, (double)NAN, 0, false, NULL},
+        {2500, 120, 300, true, "wing infill 12 %\nlead 0 g", false},
+        {2600, 60, 310, true, "\xC2\xB1 it's", false},
+        {2700, 0, 320, true, NULL, true},
+        {2800, 90, (double)NAN, false, "x", false},
+        {2900, (double)NAN, 0, false, NULL, false},
     };
     const PoiseSweepPlot plot = {.name = name,
                                  .candidates = 5,
                                  .count = 5,
                                  .points = points,
                                  .target_mass_g = 2750,
-                                 .target_hand_load_g = 100};
+                                 .target_hand_load_g = 100,
+                                 .unseen_target = "a margin of 10 mm"};
     PoisePlotDone done = {0};
     PoiseStatus status = poise_plot_sweep(&plot, &options, &done, faults);
     poise_plot_done_free(&done);

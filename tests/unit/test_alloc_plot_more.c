@@ -15,9 +15,9 @@ static Outcome view(const char *name, PoiseFaults *faults)
 
 static Outcome sweep(const char *name, PoiseFaults *faults)
 {
-    const PoiseSweepPoint points[] = {{2500, 120, 300, true, "infill 12 %"},
-                                      {2600, 60, 310, true, "infill 15 %"},
-                                      {2700, 50, 320, true, NULL}};
+    const PoiseSweepPoint points[] = {{2500, 120, 300, true, "infill 12 %", false},
+                                      {2600, 60, 310, true, "infill 15 %", false},
+                                      {2700, 50, 320, true, NULL, false}};
     const PoiseSweepPlot plot = {.name = name,
                                  .candidates = 3,
                                  .count = 3,

@@ -33,9 +33,9 @@ static double setting(const char *name)
 }
 
 /* Three candidates; the last one hangs tail-heavy. */
-static const PoiseSweepPoint THREE[] = {{2600, 60, 310, true, "infill 15 %"},
-                                        {2500, 120, 300, true, "infill 10 %"},
-                                        {2800, -90, 350, false, "infill 30 %"}};
+static const PoiseSweepPoint THREE[] = {{2600, 60, 310, true, "infill 15 %", false},
+                                        {2500, 120, 300, true, "infill 10 %", false},
+                                        {2800, -90, 350, false, "infill 30 %", false}};
 
 static PoiseSweepPlot three(double mass_g, double load_g)
 {
@@ -102,6 +102,8 @@ static void test_no_target_and_none_met(void **state)
     sweep.on_leg = true;
     char *table = table_of(&sweep);
     block_says(table, "words", "2 of 3 candidates are worth a choice\n", true);
+    block_says(table, "words", "\nhand load on the leg, g\n", true);
+    assert_true(isnan(cell(table, "best", 0, 0))); /* without a target none is ringed */
     block_says(table, "words", "lightest for their hand load on the leg.", true);
     assert_int_equal(rows_of(table, "target"), 1); /* a row of nothing */
     assert_true(isnan(cell(table, "target", 0, 0)));
@@ -111,6 +113,7 @@ static void test_no_target_and_none_met(void **state)
     table = table_of(&sweep);
     block_says(table, "words", "None of the candidates meets the target\n", true);
     block_says(table, "words", "lightest for their hand load.\n", true);
+    block_says(table, "words", "\nhand load on the strap, g\n", true);
     assert_true(isnan(cell(table, "best", 0, 0)));
     block_says(table, "accents", "infill", false);
     poise_release(table);
@@ -123,8 +126,10 @@ static void test_no_target_and_none_met(void **state)
 static void test_filament_that_tells_nothing_apart(void **state)
 {
     (void)state;
-    const PoiseSweepPoint points[] = {{2500, 10, 200, true, NULL}, {2600, 5, 200, true, NULL}};
-    const PoiseSweepPoint bare[] = {{2500, 10, NONE, true, NULL}, {2500, 10, NONE, false, NULL}};
+    const PoiseSweepPoint points[] = {{2500, 10, 200, true, NULL, false},
+                                      {2600, 5, 200, true, NULL, false}};
+    const PoiseSweepPoint bare[] = {{2500, 10, NONE, true, NULL, false},
+                                    {2500, 10, NONE, false, NULL, false}};
     PoiseSweepPlot sweep = three(NONE, NONE);
     sweep.count = sweep.candidates = 2;
     for (int k = 0; k < 2; k++) {
@@ -138,8 +143,8 @@ static void test_filament_that_tells_nothing_apart(void **state)
     }
 }
 
-/* Forty on the front: too many to ring one by one, and only the best of them and four others are
- * named. */
+/* Forty on the front: too many to ring one by one, and only the best, the ends and a few between
+ * them are named. */
 static void test_a_crowded_front(void **state)
 {
     (void)state;
@@ -147,7 +152,7 @@ static void test_a_crowded_front(void **state)
     char names[41][16];
     for (int i = 0; i < 41; i++) {
         snprintf(names[i], sizeof names[i], "number %02d;", i);
-        points[i] = (PoiseSweepPoint){2000 + 10 * i, 200 - 4 * i, 100 + i, i != 5, names[i]};
+        points[i] = (PoiseSweepPoint){2000 + 10 * i, 200 - 4 * i, 100 + i, i != 5, names[i], false};
     }
     points[0].label = NULL;
     const PoiseSweepPlot sweep = {.name = "Reed",
@@ -161,33 +166,40 @@ static void test_a_crowded_front(void **state)
     assert_int_equal(rows_of(table, "front"), 40);
     check_near(cell(table, "best", 0, 0), 2050, 0); /* number 5, off the front */
     block_says(table, "accents", "number 05;", true);
-    /* every (40 − 1)/4 + 1 = 10th of the front: 0, 10, 20, 30 of it, and 0 has no name */
+    /* every 39/4 + 1 = 10th of the front, 0, 10, 20, 30 of it, and its end; 0 has no name */
     char *remarks = block_of(table, "remarks");
     int named = 0;
     for (const char *at = remarks; (at = strstr(at, "number")) != NULL; at++)
         named++;
-    assert_int_equal(named, 3);
+    assert_int_equal(named, 4);
     says(remarks, "number 11;", true);
     says(remarks, "number 21;", true);
     says(remarks, "number 31;", true);
+    says(remarks, "number 40;", true);
     poise_release(remarks);
     poise_release(table);
 }
 
-static void test_names_of_several_lines_move_under_the_title(void **state)
+static void test_names_of_several_lines(void **state)
 {
     (void)state;
-    const PoiseSweepPoint points[] = {{2500, 120, 300, true, "infill 10 %\nlead 0 g"},
-                                      {2600, 60, 310, true, NULL}, /* the one below, drawn twice */
-                                      {2600, -60, 310, false, "infill 15 %\nlead 50 g"},
-                                      {2600, 90, 310, false, "not this"}};
+    const PoiseSweepPoint points[] = {
+        {2500, 120, 300, true, "infill 10 %\nlead 0 g", false},
+        {2600, 60, 310, true, NULL, false}, /* the one below, drawn twice */
+        {2600, -60, 310, false, "infill 15 %\nlead 50 g", false},
+        {2600, 90, 310, false, "not this", false}};
     PoiseSweepPlot sweep = three(NONE, 100);
     sweep.points = points;
     sweep.count = sweep.candidates = 4;
     char *table = table_of(&sweep);
     block_says(table, "words", "Reed. 4 candidates. Ringed: infill 15 %, lead 50 g.\n", true);
-    block_says(table, "remarks", "infill", false);
-    block_says(table, "accents", "infill", false);
+    /* the best in full under the title, and both ends of the front, each line of its own */
+    block_says(table, "remarks", "\tinfill 10 %\n", true);
+    block_says(table, "remarks", "\tlead 0 g\n", true);
+    block_says(table, "accents", "\tinfill 15 %\n", true);
+    block_says(table, "accents", "\tlead 50 g\n", true);
+    block_says(table, "remarks", "lead 50 g", false); /* once */
+    block_says(table, "remarks", "not this", false);
     poise_release(table);
     sweep.target_hand_load_g = NONE;
     sweep.target_mass_g = 1000; /* nothing is ringed */
@@ -195,7 +207,8 @@ static void test_names_of_several_lines_move_under_the_title(void **state)
     block_says(table, "words", "Ringed", false);
     block_says(table, "words", "those along the line are the lightest", true);
     poise_release(table);
-    const PoiseSweepPoint unnamed[] = {{2500, 60, 300, true, NULL}, {2700, 30, 0, true, "a\nb"}};
+    const PoiseSweepPoint unnamed[] = {{2500, 60, 300, true, NULL, false},
+                                       {2700, 30, 0, true, "a\nb", false}};
     sweep = three(2600, NONE);
     sweep.points = unnamed;
     sweep.count = sweep.candidates = 2;
@@ -205,10 +218,55 @@ static void test_names_of_several_lines_move_under_the_title(void **state)
     poise_release(table);
 }
 
+/* A candidate that misses the margin meets nothing, however light and easy it is. */
+static void test_a_target_that_the_axes_do_not_show(void **state)
+{
+    (void)state;
+    PoiseSweepPoint points[] = {{2500, 0, 300, true, "lead 0 g", true},
+                                {2600, 0, 300, false, "lead 100 g", false},
+                                {2700, 200, 300, false, "lead 200 g", true}};
+    PoiseSweepPlot sweep = three(2800, 100);
+    sweep.points = points;
+    sweep.unseen_target = "the margin of 10 mm";
+    char *table = table_of(&sweep);
+    block_says(table, "words", "The lightest that meets the target weighs 2.60 kg", true);
+    check_near(cell(table, "best", 0, 0), 2600, 0);
+    block_says(table, "accents", "lead 100 g", true); /* although it is not on the front */
+    assert_int_equal(rows_of(table, "missed"), 1);    /* the last one is seen to miss */
+    check_near(cell(table, "missed", 0, 0), 2500, 0);
+    block_says(table, "remarks", "crossed out: misses the margin of 10 mm\n", true);
+    block_says(table, "remarks", "meets mass and hand load targets\n", true);
+    poise_release(table);
+    points[1].misses = true;
+    table = table_of(&sweep);
+    block_says(table, "words", "None of the candidates meets the target\n", true);
+    assert_true(isnan(cell(table, "best", 0, 0)));
+    assert_int_equal(rows_of(table, "missed"), 2);
+    poise_release(table);
+    /* each of the two alone, and neither: then there is no region, but there is a target */
+    for (int k = 0; k < 3; k++) {
+        static const char *const met[] = {"meets the mass target\n", "meets the hand load target\n",
+                                          "meets"};
+        sweep.target_mass_g = k == 0 ? 2800 : NONE;
+        sweep.target_hand_load_g = k == 1 ? 100 : NONE;
+        table = table_of(&sweep);
+        block_says(table, "remarks", met[k], k < 2);
+        block_says(table, "words", "None of the candidates meets the target\n", true);
+        poise_release(table);
+    }
+    /* of names with many lines three are drawn */
+    points[0].label = "one\ntwo\nthree\nfour";
+    table = table_of(&sweep);
+    block_says(table, "remarks", "\tthree …\n", true);
+    block_says(table, "remarks", "four", false);
+    poise_release(table);
+}
+
 static void test_nothing_to_draw(void **state)
 {
     (void)state;
-    const PoiseSweepPoint points[] = {{2500, NONE, 300, false, NULL}, {NONE, 60, 0, false, NULL}};
+    const PoiseSweepPoint points[] = {{2500, NONE, 300, false, NULL, false},
+                                      {NONE, 60, 0, false, NULL, false}};
     PoiseSweepPlot sweep = three(NONE, NONE);
     sweep.points = points;
     for (size_t count = 0; count <= 2; count += 2) {
@@ -231,7 +289,8 @@ int main(void)
         cmocka_unit_test(test_no_target_and_none_met),
         cmocka_unit_test(test_filament_that_tells_nothing_apart),
         cmocka_unit_test(test_a_crowded_front),
-        cmocka_unit_test(test_names_of_several_lines_move_under_the_title),
+        cmocka_unit_test(test_names_of_several_lines),
+        cmocka_unit_test(test_a_target_that_the_axes_do_not_show),
         cmocka_unit_test(test_nothing_to_draw),
     };
     return fakes_over(cmocka_run_group_tests(tests, fakes_make, NULL));
