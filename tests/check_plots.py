@@ -5,7 +5,8 @@ Usage: check_plots.py POISE COMPONENTS_DIR INSTRUMENTS_DIR PLOTS_DIR
 
 Checked: every view comes out as SVG, PNG and PDF and is not blank; marked points stand where the results of
 "poise weigh" put them; names that try to run something are drawn as written; the script that --data leaves draws
-the same picture with plain gnuplot; what goes wrong leaves no picture and no temporary file behind.
+the same picture with plain gnuplot; labels lie neither on each other nor on lines, for either hand, with no body and
+no strap; what goes wrong leaves no picture and no temporary file behind.
 """
 import copy
 import json
@@ -19,6 +20,9 @@ import sys
 import tempfile
 import xml.etree.ElementTree as ElementTree
 import zlib
+
+sys.dont_write_bytecode = True  # nothing is left beside the sources
+import plot_table  # noqa: E402
 
 VIEWS = ["side", "front", "window", "ballast", "budget"]
 DEMOS = ["mudlark", "linnet"]
@@ -224,6 +228,81 @@ def check_sweep(bench):
     draw_alone(bench, "sweep", bench.work / "sweep.svg")
 
 
+def check_sweep_targets(bench):
+    """A candidate that misses the margin is not shown as meeting, wherever it stands; ends of the front are named."""
+    document = json.loads(bench.demo("linnet").read_text(encoding="utf-8"))
+    document["items"]["lead"] = {"kind": "mass", "mass": 0, "at": [0, -60, -16], "ballast": {"max": "200 g"}}
+    path, out = bench.work / "margin.json", bench.work / "margin.svg"
+    grid = ["--vary", "/items/lead/mass=0:60:20", "--vary", "/items/tuners/part=tuners-4-ukulele-side"]
+    for margin, met in ((10, True), (500, False)):
+        document["target"]["margin"] = margin
+        path.write_text(json.dumps(document), encoding="utf-8")
+        code, _, err = bench.run("plot", path, "sweep", *grid, "-o", out, "--data")
+        bench.expect(code == 0, f"margin of {margin} mm: exit {code}: {err}")
+        blocks, seen = plot_table.read(out.with_suffix(".dat")), texts(out.read_bytes())
+        best = [row for row in blocks["best"] if row and plot_table.numbers(row, 0, 1)]
+        missed = [row for row in blocks["missed"] if row and plot_table.numbers(row, 0, 1)]
+        bench.expect(bool(best) == met and bool(missed) != met, f"margin of {margin} mm: best {best}, missed {missed}")
+        bench.expect(("None of the candidates meets the target" in seen) != met, f"margin of {margin} mm: {seen}")
+        bench.expect(any("meets mass and hand load targets" in t for t in seen), f"margin of {margin} mm: {seen}")
+        bench.expect("hand load on the strap, g" in seen and any("lead mass 0" in t for t in seen),
+                     f"margin of {margin} mm: {seen}")
+        look_at_labels(bench, f"margin of {margin} mm", "sweep", out)
+
+
+def look_at_labels(bench, what, view, out):
+    page = settings(out.with_suffix(".gp").read_text(encoding="utf-8"))
+    blocks = plot_table.read(out.with_suffix(".dat"))
+    bench.expect(len(plot_table.label_boxes(blocks, page, to_px)) > 1, f"{what}: hardly any labels")
+    for wrong in plot_table.collisions(blocks, view, page, to_px):
+        bench.expect(False, f"{what}: {wrong}")
+
+
+def other_files(bench):
+    """What the demonstrations are not: left-handed, two masses, without a strap, with nothing to hold it."""
+    linnet = json.loads(bench.demo("linnet").read_text(encoding="utf-8"))
+    left = copy.deepcopy(linnet)
+    left["frame"]["handed"] = "left"
+    left["posts"]["horn"][0] *= -1
+    left["items"]["stone"] = {"kind": "mass", "mass": "500 g", "at": [0, 430, 0]}
+    two = {"poise": 1, "name": "two", "scale": {"nut": [700, 0, 0], "saddle": [100, 0, 0]},
+           "posts": {"tail": [0, 0, 0], "horn": [400, 0, 0]}, "strap": {"length": 1000, "friction": 0.3},
+           "stance": {"neck_angle": 0, "hand": "nut"},
+           "items": {"a": {"kind": "mass", "mass": 2000, "at": [100, 0, 0]},
+                     "b": {"kind": "mass", "mass": 1000, "at": [700, 0, 0]}}}
+    seated = {key: value for key, value in linnet.items() if key != "strap"}
+    bare = {key: value for key, value in seated.items() if key != "seat"}
+    for name, document in (("left", left), ("two", two), ("seated", seated), ("bare", bare)):
+        path = bench.work / f"{name}.json"
+        path.write_text(json.dumps(document), encoding="utf-8")
+        yield name, path, ["side", "front"] + ([] if name in ("seated", "bare") else ["window", "ballast"])
+
+
+def check_labels(bench):
+    """Labels collide with nothing, and what some files lack is said."""
+    said = {}
+    files = [(demo, bench.demo(demo), ["side", "front", "window", "ballast"]) for demo in DEMOS]
+    for name, path, views in files + list(other_files(bench)):
+        for view in views:
+            out = bench.work / f"label-{name}-{view}.svg"
+            code, _, err = bench.run("plot", path, view, "-o", out, "--data")
+            bench.expect(code == 0, f"{name} {view}: exit {code}: {err}")
+            if out.exists():
+                look_at_labels(bench, f"{name} {view}", view, out)
+                said[name, view] = " | ".join(texts(out.read_bytes()))
+    wanted = {("two", "ballast"): "No body in the file.", ("seated", "side"): "on the leg",
+              ("bare", "side"): "No verdict: there is no strap it hangs on, and no leg",
+              ("mudlark", "front"): "Seen from the front, the strings level."}
+    for place, words in wanted.items():
+        bench.expect(words in said.get(place, ""), f"{place}: not {words!r} but {said.get(place)}")
+    for (name, view), words in said.items():
+        bench.expect("see the warnings" not in words and "needs 0.0 g" not in words, f"{name} {view}: {words}")
+    # the neck belongs to a left-handed one's whole: its outline reaches the head
+    blocks = plot_table.read(bench.work / "label-left-ballast.dat")
+    reach = max(float(row[0]) for row in blocks["edge-whole"] if row)
+    bench.expect(reach > 540, f"left-handed: the outline ends {reach} mm from the tail post")  # the nut is at 463 mm
+
+
 def words_of(name):
     """A name as it has to appear: what drives a terminal or a text's direction made visible."""
     return name.replace("\t", "\\x09").replace("\n", "\\x0A").replace("\u202e", "\\u{202E}")
@@ -348,6 +427,8 @@ def main():
             check_views(bench, demo)
             check_marks(bench, demo)
         check_sweep(bench)
+        check_sweep_targets(bench)
+        check_labels(bench)
         check_data(bench)
         check_hostile(bench)
         check_names(bench)
