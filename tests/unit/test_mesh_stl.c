@@ -126,9 +126,9 @@ static void test_unit_warning(void **state)
         const char *unit, *saying; /* NULL: no warning */
     } cases[] = {{40, NULL, NULL},
                  {15, NULL, NULL},
-                 {14, NULL, "\"in\""},
-                 {0.4, NULL, "\"m\""},
-                 {1.3, NULL, "\"in\" or \"m\""},
+                 {14, NULL, " (inches)"},
+                 {0.4, NULL, " (metres)"},
+                 {1.3, NULL, " (inches, metres)"},
                  {0.001, NULL, "another unit"},
                  {14, "mm", NULL},
                  {300, "in", "millimetres"},

@@ -193,10 +193,10 @@ static void mesh_faults_name_their_item(void **state)
     assert_string_equal(first->file, "wren.json");
     assert_int_equal(first->line, 7);
     assert_string_equal(first->pointer, "/items/left~1wing/mesh");
-    assert_string_equal(first->found, "wing.stl: 4 open edges");
+    assert_string_equal(first->found, "in wing.stl: 4 open edges");
     assert_string_equal(first->expected, "a closed surface");
     assert_string_equal(first->hint, "repair it");
-    assert_string_equal(second->found, "wing.stl:9: half a facet");
+    assert_string_equal(second->found, "in wing.stl:9: half a facet");
     poise_faults_free(mesh);
     poise_faults_free(faults);
 }
