@@ -119,9 +119,15 @@ static void add_pours(PoiseText *t, const PoiseWeighing *w)
 static void add_verdict(PoiseText *t, const PoiseWeighing *w,
                         void (*words)(PoiseText *, const PoiseWeighing *))
 {
+    PoiseText verdict = {0};
     poise_text_append(t, "\n");
-    words(t, w);
-    poise_text_append(t, "\n");
+    words(&verdict, w);
+    char *text = poise_text_take(&verdict);
+    if (text)
+        poise_layout_wrap(t, "", 2, text);
+    else
+        t->failed = true;
+    poise_release(text);
 }
 
 static void add_list(PoiseText *t, const char *title, const char *const *lines, size_t n)
