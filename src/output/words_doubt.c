@@ -1,13 +1,29 @@
 /* How far to believe the results, in words. */
 #include <math.h>
 
+#include <string.h>
+
 #include "base/memory.h"
+#include "bodies/doubt.h"
 #include "output/words.h"
 
 /* Sources named for each result. */
 enum { NAMED = 3 };
 /* A share below this is not worth a maker's time. */
 static const double LEAST_SHARE = 0.005;
+
+bool poise_words_place_guessed(const PoiseWeighing *w, const char *id)
+{
+    const double same = 1e-9; /* mm: round-off of a turn */
+    for (size_t i = 0; i < w->item_count; i++) {
+        if (strcmp(w->items[i].id, id) != 0)
+            continue;
+        const double *u = w->items[i].detail->doubt.place_u_mm;
+        return fabs(u[0] - POISE_PLACE_U_MM) < same && fabs(u[1] - POISE_PLACE_U_MM) < same &&
+               fabs(u[2] - POISE_PLACE_U_MM) < same;
+    }
+    return false;
+}
 
 static void append_source(PoiseText *t, const PoiseBudgetLine *line)
 {
@@ -59,6 +75,8 @@ static void add_budget(PoiseFactList *list, const PoiseWeighing *w, const char *
             break;
         poise_text_append(&t, i ? ", " : "");
         append_source(&t, line);
+        if (i == 0 && line->kind == POISE_DOUBT_PLACE && poise_words_place_guessed(w, line->id))
+            poise_text_printf(&t, " (taken as ± %.0f mm)", POISE_PLACE_U_MM);
         poise_text_printf(&t, " %.0f %%", 100.0 * line->share[result]);
     }
     if (!t.length && !t.failed) {
