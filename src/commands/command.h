@@ -69,7 +69,8 @@ const char *poise_option_value(const PoiseArguments *arguments, const char *name
 /* A whole number from 0 to most; false after a message. `value` keeps its content when the option
  * is absent. */
 bool poise_option_count(const PoiseArguments *arguments, const char *name, int most, int *value);
-/* The same from `least` to `most`; `or_else` ends the message: what else the option takes, or "". */
+/* The same from `least` to `most`; `or_else` ends the message: what else the option takes, or "".
+ */
 bool poise_option_range(const PoiseArguments *arguments, const char *name, int least, int most,
                         const char *or_else, int *value);
 
