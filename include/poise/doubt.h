@@ -14,7 +14,9 @@ extern "C" {
 #endif
 
 /** One standard uncertainty of each result of the balance, to first order (JCGM 100:2008, clause
- * 5). NAN where the result itself has no meaning, or its doubt cannot be told to first order. */
+ * 5). NAN where the result itself has no meaning, or its doubt cannot be told to first order: a
+ * hand load that is 0, or whose 95 % interval reaches 0, has a corner there, and only its interval
+ * is told. */
 typedef struct PoiseDoubts {
     double along_mm; /**< of the centre along the strings: of all three stations of that line */
     double station_mm, margin_mm;
@@ -27,7 +29,7 @@ typedef struct PoiseDoubts {
     double seat_hand_load_g;
 
     /** 95 % intervals, y ± 1.96 u. The hand load is 0 over the whole window: its interval is that
-     *  of the lever about the window's edge, which is smooth, cut off at 0. */
+     *  of the lever about the window's edge, which is smooth, cut off at 0. It holds the load. */
     PoiseInterval mass_95_g, margin_95_mm, hand_load_95_g, seat_hand_load_95_g;
 } PoiseDoubts;
 

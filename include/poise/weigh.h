@@ -44,9 +44,12 @@ typedef struct PoiseItemResult {
 
 /** A target of the file, and whether it is met. */
 typedef struct PoiseTargetResult {
-    const char *key;     /**< "mass", "hand_load" or "margin" */
-    double limit, value; /**< g, g, mm; value NAN when it cannot be judged */
-    bool met;
+    const char *key; /**< "mass", "hand_load" or "margin" */
+    double limit,
+        value;  /**< g, g, mm; value NAN when it cannot be judged, or no hand can hold it */
+    bool met;   /**< false also when it cannot be judged */
+    bool known; /**< false: it cannot be judged, for the file has no strap, posts or hand, or the
+                     strap no window at the neck angle */
 } PoiseTargetResult;
 
 /** What weighing found; the strings belong to the instrument, which must outlive it. All positions

@@ -7,7 +7,8 @@
 
 /* How well the place of a bought or hand-placed part is known along each axis, mm: a rule laid on a
  * body and the middle of a part judged by eye. Common practice, no source. Meshes and outlines are
- * in the drawing's own coordinates and take 0. */
+ * in the drawing's own coordinates and take 0. Told to the reader in the manual, in the schema
+ * ("at") and where a place leads the budget. */
 #define POISE_PLACE_U_MM 1.0
 
 /* Half-width of a rectangular distribution to its standard uncertainty: a/√3 (JCGM 100, 4.3.7). */

@@ -159,7 +159,8 @@ bool poise_has_option(const PoiseArguments *a, const char *name)
     return false;
 }
 
-bool poise_option_count(const PoiseArguments *a, const char *name, int most, int *value)
+bool poise_option_range(const PoiseArguments *a, const char *name, int least, int most,
+                        const char *or_else, int *value)
 {
     const char *text = poise_option_value(a, name);
     char buffer[128];
@@ -169,13 +170,18 @@ bool poise_option_count(const PoiseArguments *a, const char *name, int most, int
     const char *c = text;
     for (; *c >= '0' && *c <= '9' && n <= most; c++)
         n = 10 * n + (*c - '0');
-    if (c == text || *c || n > most) {
-        poise_usage_error(a->command, "--%s: found \"%s\", expected a whole number from 0 to %d",
-                          name, shown(text, buffer), most);
+    if (c == text || *c || n > most || n < least) {
+        poise_usage_error(a->command, "--%s: found \"%s\", expected a whole number from %d to %d%s",
+                          name, shown(text, buffer), least, most, or_else);
         return false;
     }
     *value = n;
     return true;
+}
+
+bool poise_option_count(const PoiseArguments *a, const char *name, int most, int *value)
+{
+    return poise_option_range(a, name, 0, most, "", value);
 }
 
 void poise_print_help(const PoiseCommand *command)

@@ -58,8 +58,9 @@ static bool find_range(const PoiseArguments *a, PoisePlotOptions *options)
     double lo = strtod(text, &end), hi = end && *end == ':' ? strtod(end + 1, &last) : (double)NAN;
     bool whole = end != text && last && last != end + 1 && *last == '\0';
     if (!whole || !isfinite(lo) || !isfinite(hi) || lo < 0.0 || hi < lo) {
-        poise_usage_error(a->command,
-                          "--friction-range takes two numbers from 0 up, as in 0.2:0.6");
+        poise_usage_error(
+            a->command,
+            "--friction-range takes two numbers from 0 up, the low one first, as in 0.2:0.6");
         return false;
     }
     options->has_friction_range = true;

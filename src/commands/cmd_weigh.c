@@ -14,7 +14,7 @@ static const PoiseOption OPTIONS[] = {
     {"json", 0, NULL, false, "results as JSON"},
     {"csv", 0, NULL, false, "results as a CSV table"},
     {"markdown", 0, NULL, false, "results as Markdown"},
-    {"strict", 0, NULL, false, "exit with 1 when a target of the file is not met"},
+    {"strict", 0, NULL, false, "exit with 1 unless every target of the file is met"},
     {"trials", 0, "N", false, "draw N random instruments, or \"auto\" (see above)"},
     {"seed", 0, "N", false, "same seed, same draws; default 1"},
     {"threads", 0, "N", false, "threads to use; 0 (default): one per core"},
@@ -40,14 +40,11 @@ static bool read_options(const PoiseArguments *a, PoiseWeighOptions *options)
     int threads = 0, trials = 0, seed = 1;
     const char *text = poise_option_value(a, "trials");
     options->adaptive_trials = text && strcmp(text, "auto") == 0;
-    if (!options->adaptive_trials &&
-        !poise_option_count(a, "trials", (int)POISE_MOST_TRIALS, &trials))
+    bool none = text && strcmp(text, "0") == 0;
+    if (!options->adaptive_trials && !none &&
+        !poise_option_range(a, "trials", (int)POISE_FEWEST_TRIALS, (int)POISE_MOST_TRIALS,
+                            ", or \"auto\"", &trials))
         return false;
-    if (trials > 0 && trials < (int)POISE_FEWEST_TRIALS) {
-        poise_usage_error(a->command, "--trials: at least %d, or \"auto\"",
-                          (int)POISE_FEWEST_TRIALS);
-        return false;
-    }
     if (!poise_option_count(a, "seed", MOST_SEED, &seed) ||
         !poise_option_count(a, "threads", 1024, &threads))
         return false;
@@ -84,7 +81,11 @@ static int run(const PoiseArguments *a)
     int code =
         status ? poise_report_faults(faults, status) : poise_put_result(format_result(a, weighing));
     if (code == 0 && poise_has_option(a, "strict") && !weighing->targets_met) {
-        fprintf(stderr, "poise: a target of the file is not met\n");
+        bool missed = false;
+        for (size_t i = 0; i < weighing->target_count; i++)
+            missed = missed || (weighing->targets[i].known && !weighing->targets[i].met);
+        fprintf(stderr, "poise: a target of the file is not %s\n",
+                missed ? "met" : "known to be met");
         code = 1;
     }
     poise_weighing_free(weighing);
@@ -99,16 +100,18 @@ const PoiseCommand POISE_COMMAND_WEIGH = {
     .summary = "weight, centre of mass, balance on the strap and on the leg",
     .details = "FILE is an instrument file (see \"poise new\"), or - for standard input.\n"
                "\n"
-               "Every ± is one standard uncertainty, carried to first order. --trials draws\n"
-               "instruments at random within them (normal distributions; friction and the\n"
-               "arm's weight cut off below 0) and gives 95 % intervals and chances where the\n"
-               "balance is not linear; \"auto\" draws until two digits of each ± stand.\n"
+               "Every ± is one standard uncertainty, carried to first order; a hand load that\n"
+               "is 0 or may be has no ±, only an interval. --trials draws instruments at random\n"
+               "within them (normal distributions; friction and the arm's weight cut off below\n"
+               "0) and gives 95 % intervals and chances where the balance is not linear;\n"
+               "\"auto\" draws until two digits of each ± stand.\n"
                "\n"
                "--watch keeps one screen: it weighs anew whenever FILE, or a mesh, toolpath or\n"
                "profile it names, is saved. Ctrl-C ends it.\n"
                "\n"
-               "Exit codes: 0 done; 1 a target is not met (with --strict); 2 usage; 3 bad\n"
-               "instrument file; 4 bad mesh; 5 cannot read or write; 70 internal.",
+               "Exit codes: 0 done; 1 a target is not met, or not known to be for want of a\n"
+               "strap, posts or hand (with --strict); 2 usage; 3 bad instrument file; 4 bad\n"
+               "mesh; 5 cannot read or write; 70 internal.",
     .least = 1,
     .most = 1,
     .options = OPTIONS,

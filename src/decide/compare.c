@@ -77,7 +77,12 @@ static const char *target_word(const PoiseWeighing *w)
 {
     if (w->target_count == 0)
         return NULL;
-    return w->targets_met ? "met" : "not met";
+    if (w->targets_met)
+        return "met";
+    for (size_t i = 0; i < w->target_count; i++)
+        if (w->targets[i].known && !w->targets[i].met)
+            return "not met";
+    return "not known";
 }
 
 const PoiseWordMeasure POISE_WORD_MEASURES[] = {

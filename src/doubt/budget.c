@@ -7,6 +7,7 @@
 #include "base/memory.h"
 #include "base/vec.h"
 #include "doubt/normal.h"
+#include "statics/strap.h"
 
 /* Strap length, friction, angle and arm. */
 enum { POSTURE_SOURCES = 4 };
@@ -15,6 +16,7 @@ typedef struct Slopes {
     double y[POISE_OUT_COUNT];
     double c[POISE_OUT_COUNT][POISE_IN_COUNT];
     double covariance[POISE_IN_COUNT][POISE_IN_COUNT];
+    int strap_row, seat_row; /* the levers that stand for the hand loads, or -1 */
 } Slopes;
 
 const char *poise_doubt_kind_name(PoiseDoubtKind kind)
@@ -84,16 +86,9 @@ static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
 
 static double u_of(const Slopes *s, int out)
 {
-    if (isnan(s->y[out]))
+    if (out < 0 || isnan(s->y[out]))
         return (double)NAN;
     return poise_combined_u(POISE_IN_COUNT, s->c[out], &s->covariance[0][0]);
-}
-
-/* The row to take for the hand load: that of the smooth lever about the edge it has left. While it
- * holds, the load's own. */
-static int load_row(const Slopes *s, int load, int lever_lo, int lever_hi)
-{
-    return s->y[load] > 0.0 ? lever_hi : s->y[load] < 0.0 ? lever_lo : load;
 }
 
 static PoiseInterval around(double y, double u)
@@ -101,39 +96,94 @@ static PoiseInterval around(double y, double u)
     return (PoiseInterval){y - POISE_K_95 * u, y + POISE_K_95 * u};
 }
 
-/* Cuts the levers' intervals off at 0, where the instrument holds by itself. */
-static PoiseInterval load_interval(const Slopes *s, int lever_lo, int lever_hi)
+/* Where a hand load, and what it follows from, stand among the results. */
+typedef struct LoadRows {
+    int load, lever_lo, lever_hi, station, window_lo, window_hi;
+} LoadRows;
+
+static const LoadRows STRAP_LOAD = {POISE_OUT_LOAD,    POISE_OUT_LEVER_LO,  POISE_OUT_LEVER_HI,
+                                    POISE_OUT_STATION, POISE_OUT_WINDOW_LO, POISE_OUT_WINDOW_HI};
+static const LoadRows SEAT_LOAD = {POISE_OUT_SEAT_LOAD,      POISE_OUT_SEAT_LEVER_LO,
+                                   POISE_OUT_SEAT_LEVER_HI,  POISE_OUT_SEAT_STATION,
+                                   POISE_OUT_SEAT_WINDOW_LO, POISE_OUT_SEAT_WINDOW_HI};
+
+/* How far the hand is headwards of either edge. On a strap it always is where there is a lever. */
+static PoiseInterval strap_arms(const PoisePosture *posture, const Slopes *s)
 {
-    PoiseInterval low = around(s->y[lever_lo], u_of(s, lever_lo));
-    PoiseInterval high = around(s->y[lever_hi], u_of(s, lever_hi));
-    if (isnan(low.lo) || isnan(high.hi))
-        return (PoiseInterval){(double)NAN, (double)NAN};
-    return (PoiseInterval){high.lo > 0.0 ? high.lo : fmin(low.lo, 0.0),
-                           low.hi < 0.0 ? low.hi : fmax(high.hi, 0.0)};
+    double hand = poise_turned_h(poise_turn(posture->neck_angle_deg),
+                                 poise_from(posture->strap.tail, posture->hand));
+    return (PoiseInterval){hand - s->y[POISE_OUT_WINDOW_LO], hand - s->y[POISE_OUT_WINDOW_HI]};
 }
 
-static void fill_doubts(const PoiseDoubtProblem *p, const Slopes *s, PoiseDoubts *d)
+static PoiseInterval seat_arms(const PoisePosture *posture)
 {
-    int load = load_row(s, POISE_OUT_LOAD, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI);
-    int seat = load_row(s, POISE_OUT_SEAT_LOAD, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI);
+    double hand = poise_turned_h(poise_turn(posture->neck_angle_deg),
+                                 poise_from(posture->seat.rest, posture->hand));
+    double half = posture->seat.half_width_mm;
+    return (PoiseInterval){hand + half, hand - half};
+}
+
+static PoiseInterval turned(PoiseInterval i, bool round)
+{
+    return round ? (PoiseInterval){-i.hi, -i.lo} : i;
+}
+
+/* The load follows the lever about the edge that the centre has left, and is 0 over the whole
+ * window. A hand headwards of the edge lifts (positive) against a neck that dives and presses down
+ * against a tail that sinks; a hand tailwards of it the other way round. */
+static PoiseInterval load_interval(const Slopes *s, const LoadRows *rows, PoiseInterval arm_mm)
+{
+    PoiseInterval high = around(s->y[rows->lever_hi], u_of(s, rows->lever_hi));
+    PoiseInterval low = around(s->y[rows->lever_lo], u_of(s, rows->lever_lo));
+    /* Positive where the neck dives, and where the tail sinks. */
+    PoiseInterval neck = turned(high, arm_mm.hi < 0.0), tail = turned(low, arm_mm.lo > 0.0);
+    if (neck.lo > 0.0)
+        return high;
+    if (tail.lo > 0.0)
+        return low;
+    if (isnan(neck.hi) || isnan(tail.hi))
+        return (PoiseInterval){(double)NAN, (double)NAN};
+    neck = turned((PoiseInterval){0.0, fmax(neck.hi, 0.0)}, arm_mm.hi < 0.0);
+    tail = turned((PoiseInterval){0.0, fmax(tail.hi, 0.0)}, arm_mm.lo > 0.0);
+    /* Adding 0 takes the sign off a negative zero. */
+    return (PoiseInterval){fmin(neck.lo, tail.lo) + 0.0, fmax(neck.hi, tail.hi) + 0.0};
+}
+
+/* The smooth lever to take for the hand load; -1 when there is none: the load is 0 or its interval
+ * reaches 0, where it has a corner and no slope tells how far it may be off. */
+static int load_row(const Slopes *s, const LoadRows *rows, PoiseInterval interval_g)
+{
+    double load = s->y[rows->load];
+    if (!(load < 0.0 || load > 0.0) || (interval_g.lo <= 0.0 && interval_g.hi >= 0.0))
+        return -1;
+    double middle = 0.5 * (s->y[rows->window_lo] + s->y[rows->window_hi]);
+    return s->y[rows->station] > middle ? rows->lever_hi : rows->lever_lo;
+}
+
+static void fill_doubts(const PoiseDoubtProblem *p, Slopes *s, PoiseDoubts *d)
+{
+    PoiseInterval strap_g = load_interval(s, &STRAP_LOAD, strap_arms(&p->posture, s));
+    PoiseInterval seat_g = load_interval(s, &SEAT_LOAD, seat_arms(&p->posture));
+    s->strap_row = load_row(s, &STRAP_LOAD, strap_g);
+    s->seat_row = load_row(s, &SEAT_LOAD, seat_g);
     *d = (PoiseDoubts){
         .along_mm = sqrt(s->covariance[POISE_IN_X][POISE_IN_X]),
         .station_mm = u_of(s, POISE_OUT_STATION),
         .margin_mm = u_of(s, POISE_OUT_MARGIN),
         .window_mm = {u_of(s, POISE_OUT_WINDOW_LO), u_of(s, POISE_OUT_WINDOW_HI)},
         .needed_friction = u_of(s, POISE_OUT_FRICTION),
-        .hand_load_g = u_of(s, load),
+        .hand_load_g = u_of(s, s->strap_row),
         .hold_range_deg = {u_of(s, POISE_OUT_HOLD_LO), u_of(s, POISE_OUT_HOLD_HI)},
         .settles_at_deg = u_of(s, POISE_OUT_SETTLES),
         .free_hang_deg = u_of(s, POISE_OUT_FREE_HANG),
         .lean_deg = u_of(s, POISE_OUT_LEAN),
         .seat_station_mm = u_of(s, POISE_OUT_SEAT_STATION),
         .seat_window_mm = {u_of(s, POISE_OUT_SEAT_WINDOW_LO), u_of(s, POISE_OUT_SEAT_WINDOW_HI)},
-        .seat_hand_load_g = u_of(s, seat),
+        .seat_hand_load_g = u_of(s, s->seat_row),
         .mass_95_g = around(p->posture.mass_g, sqrt(s->covariance[POISE_IN_MASS][POISE_IN_MASS])),
         .margin_95_mm = around(s->y[POISE_OUT_MARGIN], u_of(s, POISE_OUT_MARGIN)),
-        .hand_load_95_g = load_interval(s, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI),
-        .seat_hand_load_95_g = load_interval(s, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI)};
+        .hand_load_95_g = strap_g,
+        .seat_hand_load_95_g = seat_g};
 }
 
 /* --- the budget's lines --- */
@@ -148,7 +198,7 @@ typedef struct Budget {
 static double part(const Slopes *s, int out, const double effect[POISE_IN_COUNT])
 {
     double sum = 0.0;
-    if (isnan(s->y[out]))
+    if (out < 0 || isnan(s->y[out]))
         return (double)NAN;
     for (int i = 0; i < POISE_IN_COUNT; i++)
         if (effect[i] != 0.0)
@@ -172,11 +222,9 @@ static PoiseBudgetLine *line_for(Budget *b, PoiseDoubtKind kind, const char *id,
 static void add_effect(Budget *b, PoiseBudgetLine *line, const double effect[POISE_IN_COUNT])
 {
     const Slopes *s = b->slopes;
-    int load = load_row(s, POISE_OUT_LOAD, POISE_OUT_LEVER_LO, POISE_OUT_LEVER_HI);
-    int seat = load_row(s, POISE_OUT_SEAT_LOAD, POISE_OUT_SEAT_LEVER_LO, POISE_OUT_SEAT_LEVER_HI);
-    const double parts[POISE_BUDGET_RESULTS] = {effect[POISE_IN_MASS],
-                                                part(s, POISE_OUT_MARGIN, effect),
-                                                part(s, load, effect), part(s, seat, effect)};
+    const double parts[POISE_BUDGET_RESULTS] = {
+        effect[POISE_IN_MASS], part(s, POISE_OUT_MARGIN, effect), part(s, s->strap_row, effect),
+        part(s, s->seat_row, effect)};
     for (int k = 0; k < POISE_BUDGET_RESULTS; k++)
         line->u[k] = hypot(line->u[k], parts[k]);
 }

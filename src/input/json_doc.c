@@ -2,6 +2,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 #include "base/faults.h"
 #include "base/file.h"
@@ -137,10 +138,33 @@ static PoiseStatus finish(PoiseDocument *document, const char *text, size_t size
     return status;
 }
 
+/* A mesh given for the instrument: by the ending of its name, and it does not begin like JSON. */
+static bool is_mesh(const char *text, size_t size, const char *file)
+{
+    static const char *const endings[] = {".stl", ".3mf", ".obj"};
+    const char *ending = strrchr(file, '.');
+    size_t i = 0;
+    while (i < size && strchr(" \t\r\n", text[i]) && text[i])
+        i++;
+    if (!ending || (i < size && text[i] == '{'))
+        return false;
+    for (size_t k = 0; k < sizeof endings / sizeof *endings; k++)
+        if (strcasecmp(ending, endings[k]) == 0)
+            return true;
+    return false;
+}
+
 PoiseStatus poise_document_parse(const char *text, size_t size, const char *file,
                                  PoiseDocument **document, PoiseFaults *faults)
 {
     *document = NULL;
+    if (is_mesh(text, size, file))
+        return poise_fault_add(
+            faults, &(PoiseFault){.status = POISE_E_INPUT,
+                                  .file = file,
+                                  .found = "a mesh",
+                                  .expected = "an instrument file that names it; \"poise section\" "
+                                              "weighs a mesh alone"});
     PoiseDocument *d = poise_alloc_zero(1, sizeof *d);
     if (!d)
         return poise_fault_memory(faults);

@@ -245,7 +245,8 @@ static const char *const KINDS[] = {"printed", "poured", "solid", "neck",
 
 static const PoiseKey ITEM[] = {
     {"kind", "what sort of item it is", CHOICE(KINDS), REQUIRED, TO_INT(T, kind)},
-    {"at", "where the item's own origin goes", POINT(3), TO_VECTOR(T, at_mm), FLAG(T, has_at)},
+    {"at", "where the item's own origin goes; known to ± 1 mm for parts and masses", POINT(3),
+     TO_VECTOR(T, at_mm), FLAG(T, has_at)},
     {"turn", "turned about x, then y, then z", .kind = POISE_VALUE_VECTOR, .unit = POISE_UNIT_ANGLE,
      .least = 3, TO_VECTOR(T, turn_deg)},
     {"count", "number of pieces", WHOLE(1, POISE_LIMIT_COUNT), DEFAULT("1"), TO_INT(T, count)},

@@ -212,6 +212,11 @@ static void read_root(PoiseReading *r, const cJSON *root, const cJSON *base,
 {
     if (!poise_read_object(r, root, &poise_instrument_keys, in, NULL))
         return;
+    /* A name of nothing but spaces would print an empty title. */
+    if (in->name && in->name[strspn(in->name, " \t\r\n")] == '\0') {
+        poise_release(in->name);
+        in->name = NULL;
+    }
     if (!in->name && !(in->name = name_of_file(in->file)))
         poise_reading_memory(r);
     poise_settle_frame(r, &in->frame);

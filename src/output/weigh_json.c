@@ -116,7 +116,10 @@ static void add_targets(PoiseJson *j, const PoiseWeighing *w)
         cJSON *t = poise_json_object(j, list, w->targets[i].key);
         poise_json_number(j, t, "limit", w->targets[i].limit);
         poise_json_number(j, t, "value", w->targets[i].value);
-        poise_json_bool(j, t, "met", w->targets[i].met);
+        if (w->targets[i].known)
+            poise_json_bool(j, t, "met", w->targets[i].met);
+        else
+            poise_json_null(j, t, "met");
     }
 }
 

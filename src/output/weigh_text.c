@@ -72,8 +72,8 @@ static void add_table(PoiseText *t, const PoiseWeighing *w)
     item_row(t, "Total", &w->total, w->mass_u_g, w->total.mass_g, false);
     for (size_t i = 0; i < w->item_count; i++)
         weighed = weighed || w->items[i].measured;
-    poise_text_append(t, weighed ? "  * weighed, not estimated. Positions are the drawing's own.\n"
-                                 : "  Positions are the drawing's own.\n");
+    poise_text_append(t, weighed ? "  * weighed, not estimated\n" : "");
+    poise_text_append(t, "  Positions are the drawing's own; headwards means towards the head.\n");
 }
 
 static void add_list_of_facts(PoiseText *t, PoiseFactList *list)
@@ -119,9 +119,15 @@ static void add_pours(PoiseText *t, const PoiseWeighing *w)
 static void add_verdict(PoiseText *t, const PoiseWeighing *w,
                         void (*words)(PoiseText *, const PoiseWeighing *))
 {
+    PoiseText verdict = {0};
     poise_text_append(t, "\n");
-    words(t, w);
-    poise_text_append(t, "\n");
+    words(&verdict, w);
+    char *text = poise_text_take(&verdict);
+    if (text)
+        poise_layout_wrap(t, "", 2, text);
+    else
+        t->failed = true;
+    poise_release(text);
 }
 
 static void add_list(PoiseText *t, const char *title, const char *const *lines, size_t n)

@@ -23,6 +23,8 @@ const char *const POISE_RULES_OF_THUMB[] = {
     "The centre of mass should lie between the posts.",
     "Solid bodies commonly weigh 2.7 to 4.1 kg.", NULL};
 
+/* The neck angle at which the neck stands upright, head up or (negative) down. */
+static const double UPRIGHT_DEG = 90.0;
 static const double GRAMS_PER_OUNCE = 28.349523125; /* avoirdupois, exact: 0.45359237 kg / 16 */
 
 void poise_facts_add(PoiseFactList *list, const char *label, const char *format, ...)
@@ -122,6 +124,25 @@ static void append_hand(PoiseText *t, const PoiseWeighing *w)
         poise_text_printf(t, " at %s", w->hand_text);
 }
 
+/* ": the fretting hand holds up 214 g at the nut." Lifting is positive; a hand on the other side of
+ * the edge it tips over has to push the other way, which no one does while playing. */
+static void append_load(PoiseText *t, const PoiseWeighing *w, PoiseVerdict verdict, double load_g)
+{
+    bool neck = verdict == POISE_NECK_HEAVY;
+    if (isnan(load_g)) {
+        poise_text_append(t, neck ? ": the neck dives." : ": the neck rises.");
+        return;
+    }
+    bool lifts = load_g > 0.0;
+    poise_text_printf(t, ": the fretting hand %s ",
+                      lifts == neck ? (neck ? "holds up" : "pulls down")
+                      : lifts       ? "would have to push up with"
+                                    : "would have to press down with");
+    poise_words_mass(t, fabs(load_g));
+    append_hand(t, w);
+    poise_text_append(t, ".");
+}
+
 static const char *headwards(double mm)
 {
     return mm < 0.0 ? "tailwards of" : "headwards of";
@@ -169,15 +190,8 @@ void poise_words_strap_verdict(PoiseText *t, const PoiseWeighing *w)
     append_deg(t, w->neck_angle_deg);
     if (h->verdict == POISE_HOLDS) {
         poise_text_append(t, ": the strap keeps the neck where it is put.");
-    } else if (isnan(h->hand_load_g)) {
-        poise_text_append(t, h->verdict == POISE_NECK_HEAVY ? ": the neck dives."
-                                                            : ": the neck rises.");
     } else {
-        poise_text_append(t, h->verdict == POISE_NECK_HEAVY ? ": the fretting hand holds up "
-                                                            : ": the fretting hand pulls down ");
-        poise_words_mass(t, fabs(h->hand_load_g));
-        append_hand(t, w);
-        poise_text_append(t, ".");
+        append_load(t, w, h->verdict, h->hand_load_g);
     }
 }
 
@@ -190,15 +204,7 @@ void poise_words_seat_verdict(PoiseText *t, const PoiseWeighing *w)
     }
     bool neck = r->verdict == POISE_NECK_HEAVY;
     poise_text_append(t, neck ? "Neck-heavy on the leg" : "Tail-heavy on the leg");
-    if (isnan(r->hand_load_g)) {
-        poise_text_append(t, neck ? ": the neck dives." : ": the neck rises.");
-        return;
-    }
-    poise_text_append(t,
-                      neck ? ": the fretting hand holds up " : ": the fretting hand pulls down ");
-    poise_words_mass(t, fabs(r->hand_load_g));
-    append_hand(t, w);
-    poise_text_append(t, ".");
+    append_load(t, w, r->verdict, r->hand_load_g);
 }
 
 /* "131 to 281 mm headwards of the tail post, measured level; the centre of mass is at 273 mm" */
@@ -236,6 +242,22 @@ static void add_friction(PoiseFactList *list, const PoiseWeighing *w)
                         h->needed_friction, w->strap.friction, w->friction_u);
 }
 
+/* The angles at which it holds are looked for between −90° and 90°; it may hang still beyond. */
+static void append_free_hang(PoiseText *t, double deg)
+{
+    double beyond = fabs(deg) - UPRIGHT_DEG;
+    poise_text_append(t, "it would hang still with the neck ");
+    if (fabs(beyond) < 0.5) {
+        poise_text_printf(t, "straight %s, at ", deg < 0.0 ? "down" : "up");
+        append_deg(t, deg);
+        return;
+    }
+    poise_text_append(t, "at ");
+    append_deg(t, deg);
+    if (beyond > 0.0)
+        poise_text_printf(t, ", turned over past %s", deg < 0.0 ? "−90°" : "90°");
+}
+
 static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
 {
     const PoiseHanging *h = &w->hanging;
@@ -244,7 +266,11 @@ static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
         return;
     if (h->verdict != POISE_HOLDS) {
         if (isnan(h->settles_at_deg)) {
-            poise_text_append(&t, "it does not settle at any angle");
+            bool neck = h->verdict == POISE_NECK_HEAVY;
+            poise_text_append(&t, neck ? "the neck falls: no angle from "
+                                       : "the neck rises: no angle from ");
+            append_deg(&t, w->neck_angle_deg);
+            poise_text_append(&t, neck ? " down to −90° holds it" : " up to 90° holds it");
         } else {
             poise_text_append(&t, "settles with the neck at ");
             append_deg(&t, h->settles_at_deg);
@@ -257,12 +283,11 @@ static void add_angles(PoiseFactList *list, const PoiseWeighing *w)
         poise_text_append(&t, " to ");
         append_deg(&t, h->hold_range_deg.hi);
     } else {
-        poise_text_append(&t, "at no neck angle");
+        poise_text_append(&t, "at no neck angle between −90° and 90°");
     }
     poise_facts_take(list, "Holds by itself", &t);
     if (!isnan(w->free_hang_deg)) {
-        poise_text_append(&t, "the neck would come to rest at ");
-        append_deg(&t, w->free_hang_deg);
+        append_free_hang(&t, w->free_hang_deg);
         poise_facts_take(list, "Without friction", &t);
     }
     if (!isnan(w->lean_deg)) {
@@ -307,61 +332,4 @@ void poise_words_print(PoiseFactList *list, const PoiseWeighing *w)
     poise_text_printf(&t, " (%.0f m), %.1f spools, about %.0f hours of printing", w->filament_m,
                       w->spools, w->filament_h);
     poise_facts_take(list, "Filament", &t);
-}
-
-/* A value that misses its limit, with as many digits as it takes to see that. */
-static void append_missed(PoiseText *t, const char *unit, double value, double limit)
-{
-    enum { MOST = 6 };
-    int decimals = 0;
-    for (; decimals < MOST; decimals++) {
-        double scale = pow(10.0, decimals);
-        if (round(value * scale) != round(limit * scale))
-            break;
-    }
-    poise_words_number(t, value, decimals);
-    poise_text_printf(t, " %s", unit);
-}
-
-/* The same for a mass, as masses are written elsewhere when that tells the two apart. */
-static void append_missed_mass(PoiseText *t, double value_g, double limit_g)
-{
-    PoiseText value = {0}, limit = {0};
-    poise_words_mass(&value, value_g);
-    poise_words_mass(&limit, limit_g);
-    t->failed = t->failed || value.failed || limit.failed;
-    if (!t->failed && strcmp(value.data, limit.data) == 0)
-        append_missed(t, "g", value_g, limit_g);
-    else if (!t->failed)
-        poise_text_append(t, value.data);
-    poise_text_clear(&value);
-    poise_text_clear(&limit);
-}
-
-void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
-{
-    for (size_t i = 0; i < w->target_count; i++) {
-        const PoiseTargetResult *r = &w->targets[i];
-        PoiseText t = {0};
-        bool margin = strcmp(r->key, "margin") == 0;
-        poise_text_append(&t, margin ? "at least " : "at most ");
-        if (margin)
-            append_mm(&t, r->limit);
-        else
-            poise_words_mass(&t, r->limit);
-        poise_text_append(&t, r->met ? ": met" : ": NOT met");
-        if (!r->met && !isnan(r->value)) {
-            poise_text_append(&t, " (");
-            if (margin)
-                append_missed(&t, "mm", r->value, r->limit);
-            else
-                append_missed_mass(&t, r->value, r->limit);
-            poise_text_append(&t, ")");
-        }
-        poise_facts_take(list,
-                         margin             ? "Target margin"
-                         : r->key[0] == 'm' ? "Target mass"
-                                            : "Target hand load",
-                         &t);
-    }
 }

@@ -31,6 +31,9 @@ void poise_words_seat_verdict(PoiseText *text, const PoiseWeighing *w);
 void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
+/* Whether an item's place is the general guess of POISE_PLACE_U_MM along each axis, which the file
+ * does not state. */
+bool poise_words_place_guessed(const PoiseWeighing *w, const char *id);
 /* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
 void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);

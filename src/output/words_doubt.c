@@ -1,13 +1,29 @@
 /* How far to believe the results, in words. */
 #include <math.h>
 
+#include <string.h>
+
 #include "base/memory.h"
+#include "bodies/doubt.h"
 #include "output/words.h"
 
 /* Sources named for each result. */
 enum { NAMED = 3 };
 /* A share below this is not worth a maker's time. */
 static const double LEAST_SHARE = 0.005;
+
+bool poise_words_place_guessed(const PoiseWeighing *w, const char *id)
+{
+    const double same = 1e-9; /* mm: round-off of a turn */
+    for (size_t i = 0; i < w->item_count; i++) {
+        if (strcmp(w->items[i].id, id) != 0)
+            continue;
+        const double *u = w->items[i].detail->doubt.place_u_mm;
+        return fabs(u[0] - POISE_PLACE_U_MM) < same && fabs(u[1] - POISE_PLACE_U_MM) < same &&
+               fabs(u[2] - POISE_PLACE_U_MM) < same;
+    }
+    return false;
+}
 
 static void append_source(PoiseText *t, const PoiseBudgetLine *line)
 {
@@ -59,6 +75,8 @@ static void add_budget(PoiseFactList *list, const PoiseWeighing *w, const char *
             break;
         poise_text_append(&t, i ? ", " : "");
         append_source(&t, line);
+        if (i == 0 && line->kind == POISE_DOUBT_PLACE && poise_words_place_guessed(w, line->id))
+            poise_text_printf(&t, " (taken as ± %.0f mm)", POISE_PLACE_U_MM);
         poise_text_printf(&t, " %.0f %%", 100.0 * line->share[result]);
     }
     if (!t.length && !t.failed) {
@@ -118,22 +136,47 @@ static void add_weigh_first(PoiseFactList *list, const PoiseWeighing *w)
     mark_outside(list);
 }
 
-/* "214 g ± 61 g; 95 % sure: between 98 g and 330 g" */
+/* "0 g", where the rest of the list says "0.0 g": nothing at all, not a little. */
+static void append_grams(PoiseText *t, double mass_g)
+{
+    if (mass_g == 0.0)
+        poise_text_append(t, "0 g");
+    else
+        poise_words_mass(t, mass_g);
+}
+
+/* "214 g ± 61 g; 95 % sure: between 98 g and 330 g". Where the interval reaches 0 the load has a
+ * corner and no ± of first order: "0 g; 95 % sure: below 171 g", and the trials' mean if there are
+ * any. */
 static void add_load(PoiseFactList *list, const char *label, double load_g, double u_g,
-                     PoiseInterval interval_g)
+                     PoiseInterval interval_g, const PoiseSampled *sampled)
 {
     PoiseText t = {0};
+    bool cut = isnan(u_g);
+    if (sampled)
+        interval_g = sampled->interval_95;
     if (isnan(load_g) || isnan(interval_g.lo) || (interval_g.lo == 0.0 && interval_g.hi == 0.0))
         return;
-    poise_words_mass(&t, load_g);
-    if (!isnan(u_g)) {
+    append_grams(&t, load_g);
+    if (!cut) {
         poise_text_append(&t, " ± ");
-        poise_words_mass(&t, u_g);
+        poise_words_mass(&t, sampled ? sampled->u : u_g);
     }
-    poise_text_append(&t, "; 95 % sure: between ");
-    poise_words_mass(&t, interval_g.lo);
-    poise_text_append(&t, " and ");
-    poise_words_mass(&t, interval_g.hi);
+    if (interval_g.lo == 0.0) {
+        poise_text_append(&t, "; 95 % sure: below ");
+        poise_words_mass(&t, interval_g.hi);
+    } else {
+        poise_text_append(&t, "; 95 % sure: between ");
+        poise_words_mass(&t, interval_g.lo);
+        poise_text_append(&t, " and ");
+        append_grams(&t, interval_g.hi);
+    }
+    if (cut && sampled) {
+        poise_text_append(&t, "; mean of the trials ");
+        poise_words_mass(&t, sampled->mean);
+        poise_text_append(&t, " ± ");
+        poise_words_mass(&t, sampled->u);
+    }
     poise_facts_take(list, label, &t);
 }
 
@@ -156,7 +199,8 @@ static void add_chance(PoiseFactList *list, const PoiseWeighing *w)
     append_percent(&t, "", w->p_neck_heavy, " neck dive");
     if (w->has_trials) {
         append_percent(&t, ", ", w->trials.p_tail_heavy, " tail-heavy");
-        append_percent(&t, ", ", w->trials.p_does_not_settle, " that it settles at no angle");
+        append_percent(&t, ", ", w->trials.p_does_not_settle,
+                       " that it settles nowhere from −90° to 90°");
     }
     poise_facts_take(list, "Chances", &t);
 }
@@ -189,17 +233,15 @@ void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w)
     const PoiseTrials *trials = w->has_trials ? &w->trials : NULL;
     const PoiseDoubts *d = &w->doubts;
     if (w->has_strap) {
-        add_load(list, "Hand, strap", w->hanging.hand_load_g,
-                 trials ? trials->hand_load_g.u : d->hand_load_g,
-                 trials ? trials->hand_load_g.interval_95 : d->hand_load_95_g);
+        add_load(list, "Hand, strap", w->hanging.hand_load_g, d->hand_load_g, d->hand_load_95_g,
+                 trials ? &trials->hand_load_g : NULL);
         add_chance(list, w);
         if (trials)
             add_settling(list, trials);
     }
     if (w->has_seat)
-        add_load(list, "Hand, leg", w->resting.hand_load_g,
-                 trials ? trials->seat_hand_load_g.u : d->seat_hand_load_g,
-                 trials ? trials->seat_hand_load_g.interval_95 : d->seat_hand_load_95_g);
+        add_load(list, "Hand, leg", w->resting.hand_load_g, d->seat_hand_load_g,
+                 d->seat_hand_load_95_g, trials ? &trials->seat_hand_load_g : NULL);
     add_budget(list, w, "Weight's ±", POISE_BUDGET_MASS);
     add_budget(list, w, "Margin's ±", POISE_BUDGET_MARGIN);
     add_weigh_first(list, w);

@@ -275,7 +275,8 @@ static void say_title(PoiseText *title, const PoiseWeighing *w)
         poise_words_number(title, h->settles_at_deg, 0);
         poise_text_append(title, "°");
     } else {
-        poise_text_append(title, "°: let go, the neck does not settle");
+        poise_text_printf(title, "°: let go, no angle %s holds it",
+                          h->verdict == POISE_NECK_HEAVY ? "down to −90°" : "up to 90°");
     }
 }
 

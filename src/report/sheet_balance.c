@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "base/memory.h"
+#include "bodies/doubt.h"
 #include "report/parts.h"
 
 /* Sources of doubt shown; the rest is summed up. */
@@ -77,7 +78,7 @@ void poise_sheet_balance(PoiseDoc *doc, const PoiseSheetSource *s)
     }
 }
 
-static void source_cell(PoiseDoc *doc, const PoiseBudgetLine *line)
+static void source_cell(PoiseDoc *doc, const PoiseWeighing *w, const PoiseBudgetLine *line)
 {
     static const char *const alone[] = {
         "mass of ",       "density of ",          "the printer's flow",
@@ -91,13 +92,16 @@ static void source_cell(PoiseDoc *doc, const PoiseBudgetLine *line)
         poise_text_append(&t, " (as weighed)");
     if (line->kind == POISE_DOUBT_DENSITY || line->kind == POISE_DOUBT_FLOW)
         poise_text_printf(&t, ", common to %zu item%s", line->items, line->items == 1 ? "" : "s");
+    if (line->kind == POISE_DOUBT_PLACE && poise_words_place_guessed(w, line->id))
+        poise_text_printf(&t, ", taken as ± %.0f mm", POISE_PLACE_U_MM);
     poise_doc_cell_take(doc, &t);
 }
 
-static void budget_row(PoiseDoc *doc, const PoiseBudgetLine *line, bool strap)
+static void budget_row(PoiseDoc *doc, const PoiseWeighing *w, const PoiseBudgetLine *line,
+                       bool strap)
 {
     poise_doc_row(doc, false);
-    source_cell(doc, line);
+    source_cell(doc, w, line);
     poise_doc_number(doc, line->u[POISE_BUDGET_MASS], 1);
     poise_doc_number(doc, 100.0 * line->share[POISE_BUDGET_MASS], 0);
     if (!strap)
@@ -132,7 +136,7 @@ void poise_sheet_doubt(PoiseDoc *doc, const PoiseSheetSource *s)
     poise_doc_table(doc, columns, strap ? 6 : 3);
     for (size_t i = 0; i < w->budget_count && shown < SOURCES; i++)
         if (matters(&w->budget[i])) {
-            budget_row(doc, &w->budget[i], strap);
+            budget_row(doc, w, &w->budget[i], strap);
             shown++;
         }
     poise_doc_row(doc, true);

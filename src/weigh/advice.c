@@ -14,6 +14,9 @@ static const double HEAVY_G = 4100.0;
 /* A weighed mass further from its estimate than this many standard uncertainties deserves a second
  * look: about 1 in 400 by chance. */
 static const double SURPRISING_SIGMAS = 3.0;
+/* A hand nearer to the edge than this has no lever to speak of: a few times what the place of
+ * either is known to. */
+static const double NEAR_EDGE_MM = 5.0;
 
 /* Triggers that are not a material's or a part's hazard. */
 enum { TENSION = 1 << 16, HEAVY = 1 << 17, BALLAST = 1 << 18 };
@@ -108,7 +111,10 @@ static unsigned material_triggers(const PoiseMaterial *material)
 
 static unsigned mass_triggers(const PoiseItem *item)
 {
-    unsigned t = item->as.mass.ballast && item->as.mass.mass_g.value > 0.0 ? (unsigned)BALLAST : 0U;
+    /* An empty place for ballast hurts no one yet. */
+    if (!(item->as.mass.mass_g.value > 0.0))
+        return 0U;
+    unsigned t = item->as.mass.ballast ? (unsigned)BALLAST : 0U;
     /* A plain mass has no material: its name is all there is to go by. */
     if (has_word(item->id, "lead") || has_word(item->note, "lead"))
         t |= POISE_HAZARD_LEAD;
@@ -237,7 +243,34 @@ static PoiseStatus warn_item(const PoiseItemResult *r, PoiseWeighing *w)
     return status;
 }
 
-static PoiseStatus warn_balance(const PoiseInstrument *in, PoiseWeighing *w)
+/* A hand that cannot hold it: on the wrong side of the edge the instrument tips over, so near that
+ * edge that a millimetre decides, or with more to carry than there is weight. */
+static PoiseStatus warn_hand(PoiseWeighing *w, const char *where, PoiseVerdict verdict,
+                             PoiseInterval window_mm, double hand_mm, double load_g)
+{
+    bool neck = verdict == POISE_NECK_HEAVY;
+    double arm_mm = hand_mm - (neck ? window_mm.hi : window_mm.lo);
+    if (verdict == POISE_HOLDS || !w->has_hand)
+        return POISE_OK;
+    if (fabs(arm_mm) < NEAR_EDGE_MM)
+        return warn(w,
+                    "%s the hand's place is %.1f mm from the edge that the instrument tips over: "
+                    "too near to hold it there, and no load to rely on",
+                    where, fabs(arm_mm));
+    if (arm_mm < 0.0)
+        return warn(w,
+                    "%s the hand's place is %.0f mm tailwards of the edge that the instrument tips "
+                    "over: %s there does not help, the fretting hand cannot hold it",
+                    where, -arm_mm, neck ? "lifting" : "pulling down");
+    if (isnan(load_g) || fabs(load_g) > w->total.mass_g)
+        return warn(w,
+                    "%s the hand's place is %.0f mm headwards of the edge that the instrument tips "
+                    "over: it would take more than the instrument's weight to hold it there",
+                    where, arm_mm);
+    return POISE_OK;
+}
+
+static PoiseStatus warn_strap(const PoiseInstrument *in, PoiseWeighing *w)
 {
     if (!in->has_posts)
         return warn(
@@ -256,12 +289,18 @@ static PoiseStatus warn_balance(const PoiseInstrument *in, PoiseWeighing *w)
         return warn(
             w,
             "the hand's place is not known (no \"scale\", no \"stance\"/\"hand\"): no hand load");
-    if (h->verdict != POISE_HOLDS && isnan(h->hand_load_g))
-        return warn(
-            w,
-            "the hand's place lies inside or behind the holding window: no push there can hold the "
-            "instrument");
-    return POISE_OK;
+    double hand_mm = poise_horizontal_mm(w->hand, w->neck_angle_deg) - w->tail_h_mm;
+    return warn_hand(w, "on the strap", h->verdict, h->window_mm, hand_mm, h->hand_load_g);
+}
+
+static PoiseStatus warn_balance(const PoiseInstrument *in, PoiseWeighing *w)
+{
+    PoiseStatus status = warn_strap(in, w);
+    if (status || !w->has_seat)
+        return status;
+    const PoiseResting *r = &w->resting;
+    double hand_mm = poise_horizontal_mm(w->hand, w->neck_angle_deg);
+    return warn_hand(w, "on the leg", r->verdict, r->window_mm, hand_mm, r->hand_load_g);
 }
 
 PoiseStatus poise_weigh_advice(const PoiseInstrument *in, PoiseWeighing *w)

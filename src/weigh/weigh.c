@@ -131,25 +131,37 @@ static void fill_stations(const PoiseInstrument *in, const PoiseAxes *axes, Pois
     w->from_nut_mm = in->has_scale ? along(axes->x, in->nut_mm, g) : no;
 }
 
-static void judge(PoiseWeighing *w, const char *key, double limit, double value, bool met)
+static void judge(PoiseWeighing *w, PoiseTargetResult result)
 {
-    w->targets[w->target_count++] = (PoiseTargetResult){key, limit, value, met};
-    if (!met)
+    w->targets[w->target_count++] = result;
+    if (!result.met)
         w->targets_met = false;
 }
 
+/* What cannot be judged is not met, and not known to be missed either. */
 static void judge_targets(const PoiseInstrument *in, PoiseWeighing *w)
 {
+    const PoiseHanging *h = &w->hanging;
+    bool hangs = w->has_strap && h->has_verdict;
     w->targets_met = true;
     if (in->has_target_mass)
-        judge(w, "mass", in->target_mass_g, w->total.mass_g, w->total.mass_g <= in->target_mass_g);
-    if (in->has_target_hand_load) {
-        double load = w->hanging.hand_load_g;
-        judge(w, "hand_load", in->target_hand_load_g, load, fabs(load) <= in->target_hand_load_g);
-    }
+        judge(w, (PoiseTargetResult){.key = "mass",
+                                     .limit = in->target_mass_g,
+                                     .value = w->total.mass_g,
+                                     .met = w->total.mass_g <= in->target_mass_g,
+                                     .known = true});
+    if (in->has_target_hand_load)
+        judge(w, (PoiseTargetResult){.key = "hand_load",
+                                     .limit = in->target_hand_load_g,
+                                     .value = h->hand_load_g,
+                                     .met = fabs(h->hand_load_g) <= in->target_hand_load_g,
+                                     .known = hangs && (w->has_hand || h->verdict == POISE_HOLDS)});
     if (in->has_target_margin)
-        judge(w, "margin", in->target_margin_mm, w->hanging.margin_mm,
-              w->hanging.margin_mm >= in->target_margin_mm);
+        judge(w, (PoiseTargetResult){.key = "margin",
+                                     .limit = in->target_margin_mm,
+                                     .value = h->margin_mm,
+                                     .met = h->margin_mm >= in->target_margin_mm,
+                                     .known = hangs});
 }
 
 static void total_prints(PoiseWeighing *w)

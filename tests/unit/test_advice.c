@@ -105,6 +105,10 @@ static void lead_by_part_by_material_and_by_name(void **state)
     brings(MASS("\"mass\":\"50 g\",\"note\":\"lead, wrapped in tape\""), LEAD, NULL, NULL);
     brings(MASS("\"mass\":\"50 g\",\"note\":\"where the cables lead\""), LEAD, NULL, NULL);
     brings(MASS("\"mass\":\"50 g\",\"note\":\"leading edge, misled\""), NULL, NULL, NULL);
+    /* A place for ballast that holds none. */
+    brings("\"lead\":{\"kind\":\"mass\",\"at\":[0,0,0],\"mass\":0,\"ballast\":{\"max\":\"400 g\"}},"
+           "\"b\":{\"kind\":\"part\",\"part\":\"square-nut-m4\"}",
+           NULL, NULL, NULL);
 }
 
 static void dust(void **state)

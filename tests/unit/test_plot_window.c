@@ -111,7 +111,7 @@ static void test_it_dives_and_settles_or_not(void **state)
     poise_release(table);
     w->hanging.settles_at_deg = (double)NAN;
     table = draw(POISE_PLOT_WINDOW);
-    block_says(table, "words", "Neck-heavy at 0°: let go, the neck does not settle\n", true);
+    block_says(table, "words", "Neck-heavy at 0°: let go, no angle down to −90° holds it\n", true);
     block_says(table, "accents", "settles at", false);
     assert_true(isnan(cell(table, "settles", 0, 0)));
     /* nothing is shown beyond what is always shown */
