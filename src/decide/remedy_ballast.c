@@ -84,7 +84,7 @@ static void not_enough(PoiseRemedyTask *t, const PoiseItem *item, const PoiseAmo
         poise_text_append(&text, ".");
     poise_text_printf(&way, "ballast at %s", item->id);
     char *name = poise_text_take(&way);
-    poise_task_short(t, name ? name : "", &text, by, poise_goal_unit(worst));
+    poise_task_short(t, name, &text, by, poise_goal_unit(worst));
     poise_string_free(name);
 }
 

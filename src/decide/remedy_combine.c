@@ -87,6 +87,7 @@ static void title_of(PoiseRemedyTask *t, PoiseRemedy *r, unsigned classes, size_
     poise_task_title(t, r, &title);
 }
 
+/* `name` is NULL when there was no memory for it. */
 static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *picks, bool proved,
                     const Aim *aim, const char *name)
 {
@@ -104,7 +105,10 @@ static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *
     r->added_g = sum.mass_g - t->total.mass_g;
     r->price_change = price - now;
     title_of(t, r, aim->classes, aim->most, sum.changes);
-    poise_task_name(t, r, "%s", name);
+    if (name)
+        poise_task_name(t, r, "%s", name);
+    else
+        t->out->failed = true;
     if (t->out->failed || proposed_before(t, r)) {
         poise_remedy_clear(r);
         t->out->count--;
@@ -147,7 +151,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
                 continue;
             if (group->kind == POISE_CHOOSE_SWAP) {
                 char *name = poise_format("%s for %s", o->part->id, item->id);
-                propose(t, c, picks, true, &SWAP_ONE, name ? name : "");
+                propose(t, c, picks, true, &SWAP_ONE, name);
                 poise_release(name);
                 continue;
             }
@@ -161,7 +165,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
         if (isfinite(least)) {
             picks[g] = best;
             char *name = poise_format("infill of %s", item->id);
-            propose(t, c, picks, true, &PRINT_ONE, name ? name : "");
+            propose(t, c, picks, true, &PRINT_ONE, name);
             poise_release(name);
         }
         picks[g] = (PoisePick){group->first, 0.0};
@@ -207,13 +211,17 @@ static PoiseStatus say_short(PoiseRemedyTask *t, const PoiseChoices *c, unsigned
     PoiseText text = {0};
     const char *way = way_name(classes);
     const char *how = classes == POISE_CHOOSE_ALL ? " together" : " alone";
+    bool one = classes == POISE_CHOOSE_BALLAST; /* the other names are plurals */
     if (by <= 0.0) {
-        poise_text_printf(&text, "%c%s%s reach ", way[0] - 'a' + 'A', way + 1, how);
+        poise_text_printf(&text, "%c%s%s %s ", way[0] - 'a' + 'A', way + 1, how,
+                          one ? "reaches" : "reach");
         poise_goal_say(&text, target);
-        poise_text_append(&text, ", but only at the cost of another target.");
+        poise_text_append(&text, kept ? ", but not in whole grams and percent."
+                                      : ", but only at the cost of another target.");
         by = (double)NAN;
     } else {
-        poise_text_printf(&text, "%c%s%s do not do it: at best ", way[0] - 'a' + 'A', way + 1, how);
+        poise_text_printf(&text, "%c%s%s %s not do it: at best ", way[0] - 'a' + 'A', way + 1, how,
+                          one ? "does" : "do");
         poise_goal_say_short(&text, target, by);
         poise_text_append(&text, " (asked: ");
         poise_goal_say(&text, target);

@@ -97,6 +97,12 @@ static void say_point(PoiseText *text, const double r[3])
     }
 }
 
+/* A post away from the edge is moved along the strings. */
+static const char *way_of(const PostSearch *p)
+{
+    return p->path ? "along the edge" : "along the strings";
+}
+
 static void propose(PoiseRemedyTask *t, const PostSearch *p, double s, const double move[3])
 {
     const char *post = p->horn ? "horn" : "tail";
@@ -107,7 +113,7 @@ static void propose(PoiseRemedyTask *t, const PostSearch *p, double s, const dou
     for (int i = 0; i < 3; i++)
         to[i] = p->post_mm[i] + move[i];
     PoiseText title = {0}, step = {0};
-    poise_text_printf(&title, "the %s post %.0f mm along the edge, to ", post, s);
+    poise_text_printf(&title, "the %s post %.0f mm %s, to ", post, s, way_of(p));
     say_point(&title, to);
     poise_text_printf(&step, "%s post: %.0f mm towards the %s and %.0f mm %s", post, fabs(along),
                       along >= 0.0 ? "head" : "tail", fabs(up), up >= 0.0 ? "up" : "down");
@@ -182,8 +188,8 @@ static void say_short(PoiseRemedyTask *t, const PostSearch *p, const double best
     if (!worst)
         return;
     PoiseText text = {0};
-    poise_text_printf(&text, "Moving the %s post along the edge by up to %.0f mm does not do it: ",
-                      p->horn ? "horn" : "tail", POISE_REMEDY_POST_MM);
+    poise_text_printf(&text, "Moving the %s post %s by up to %.0f mm does not do it: ",
+                      p->horn ? "horn" : "tail", way_of(p), POISE_REMEDY_POST_MM);
     poise_goal_say_short(&text, worst, by);
     if (poise_length(best) > 0.0) {
         poise_text_append(&text, " at best, at ");

@@ -219,6 +219,13 @@ PoiseStatus poise_choices_solve(const PoiseChoices *c, const PoiseGoal *goals, s
     return status;
 }
 
+/* The solver has no answer for a programme without columns: what is there meets the goals or not.
+ */
+static PoiseStatus without_choice(const PoiseChoices *c, const PoiseGoal *goals, size_t n)
+{
+    return poise_goals_met(goals, n, c->rest_g, c->rest_gmm) ? POISE_OK : POISE_E_DOMAIN;
+}
+
 PoiseStatus poise_choices_least(const PoiseChoices *c, const PoiseGoal *goals, size_t n,
                                 const PoiseGoal *target, unsigned classes, PoisePick *picks,
                                 bool *proved)
@@ -226,6 +233,8 @@ PoiseStatus poise_choices_least(const PoiseChoices *c, const PoiseGoal *goals, s
     Model m;
     double value;
     *proved = true;
+    if (c->group_count == 0)
+        return without_choice(c, goals, n);
     PoiseStatus status = POISE_E_MEMORY;
     if (open_model(&m, c, classes) && add_goals(&m, goals, n)) {
         goal_row(&m, target);

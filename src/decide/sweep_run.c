@@ -122,6 +122,16 @@ static bool better(bool on_strap, bool on_leg, const PoiseSweepRow *a, const Poi
     return a->filament_g < b->filament_g;
 }
 
+static void judge_row(const Run *run, const PoiseSweepRow *row, double load, Tally *tally)
+{
+    tally->judged++;
+    tally->holding += load == 0.0 ? 1 : 0;
+    if (!tally->has_best || better(run->on_strap, run->on_leg, row, &tally->best)) {
+        tally->has_best = true;
+        tally->best = *row;
+    }
+}
+
 static void count_row(const Run *run, const PoiseSweepRow *row, Tally *tally,
                       PoiseFrontPoint *points)
 {
@@ -133,12 +143,8 @@ static void count_row(const Run *run, const PoiseSweepRow *row, Tally *tally,
     tally->met += row->targets_met ? 1 : 0;
     if (isnan(load))
         return;
-    tally->judged++;
-    tally->holding += load == 0.0 ? 1 : 0;
-    if (!tally->has_best || better(run->on_strap, run->on_leg, row, &tally->best)) {
-        tally->has_best = true;
-        tally->best = *row;
-    }
+    if (run->on_strap || run->on_leg)
+        judge_row(run, row, load, tally);
     PoiseFrontPoint p = {{row->mass_g, load, row->filament_g}, row->index};
     if (!poise_front_beaten(run->front, p.by))
         points[tally->points++] = p;

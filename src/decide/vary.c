@@ -9,6 +9,7 @@
 #include "base/text.h"
 #include "input/decimal.h"
 #include "input/json_doc.h"
+#include "input/json_scan.h"
 #include "input/pointer.h"
 
 /* Digits of a range's numbers: ten to the power of this, times the steps of a range, fits 64 bits.
@@ -72,9 +73,8 @@ static bool range_number(const char *s, size_t n, RangeNumber *out)
         end--;
     if ((size_t)(end - s) > MOST_UNIT)
         return false;
-    for (const char *c = s; c < end; c++)
-        if (*c >= '0' && *c <= '9' && c == s) /* "7 1/2": not one number */
-            return false;
+    if (s < end && ((*s >= '0' && *s <= '9') || *s == '.')) /* "7 1/2", "1.2.3": not one number */
+        return false;
     memcpy(out->unit, s, (size_t)(end - s));
     return true;
 }
@@ -120,29 +120,45 @@ static cJSON *value_of(const char *text)
     return cJSON_CreateString(text);
 }
 
-/* Takes the text over. */
-static PoiseStatus add_value(PoiseVary *v, char *label, PoiseFaults *faults)
+/* POISE_E_INPUT: it begins like JSON and is none. The tree's parser would stop at the end of a
+ * value and forgive what follows. */
+static PoiseStatus check_json(const char *text)
 {
-    cJSON *value = label ? value_of(label) : NULL;
-    if (label && !value && *label != '\0' && strchr("[{\"", *label)) {
-        PoiseStatus status =
-            poise_vary_refuse(v->pointer, "a value in brackets or quotes that is not JSON",
-                              "JSON such as [0, 20, -5]", NULL, faults);
-        poise_release(label);
-        return status;
-    }
+    if (!strchr("[{\"", *text))
+        return POISE_OK;
+    PoiseNodes nodes;
+    int stopped;
+    PoiseStatus status = poise_json_scan(text, strlen(text), "--vary", &nodes, &stopped, NULL);
+    poise_nodes_clear(&nodes);
+    return status;
+}
+
+static bool append(PoiseVary *v, char *label, cJSON *value)
+{
     char **labels = poise_resize(v->labels, v->count + 1, sizeof *labels);
     v->labels = labels ? labels : v->labels;
     cJSON **values = poise_resize(v->values, v->count + 1, sizeof *values);
     v->values = values ? values : v->values;
-    if (!value || !labels || !values) {
-        poise_release(label);
-        cJSON_Delete(value);
-        return poise_fault_memory(faults);
-    }
+    if (!value || !labels || !values)
+        return false;
     v->labels[v->count] = label;
     v->values[v->count++] = value;
-    return POISE_OK;
+    return true;
+}
+
+/* Takes the text over; NULL when there was no memory for it. */
+static PoiseStatus add_value(PoiseVary *v, char *label, PoiseFaults *faults)
+{
+    PoiseStatus status = label ? check_json(label) : POISE_E_MEMORY;
+    cJSON *value = status ? NULL : value_of(label);
+    if (!status && append(v, label, value))
+        return POISE_OK;
+    poise_release(label);
+    cJSON_Delete(value);
+    if (status != POISE_E_INPUT)
+        return poise_fault_memory(faults);
+    return poise_vary_refuse(v->pointer, "a value in brackets or quotes that is not JSON",
+                             "JSON such as [0, 20, -5]", NULL, faults);
 }
 
 static PoiseStatus too_many(const PoiseVary *v, PoiseFaults *faults)

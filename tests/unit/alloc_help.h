@@ -28,9 +28,36 @@ static inline void same_text(long at, const char *got, const char *want)
                  want + n);
 }
 
-/* Fails the allocations of `work` in turn: all of them, or past the first `sparse` only every
- * tenth, twentieth, … of a long run. */
-static inline void fail_some(Work *work, const char *input, PoiseStatus want, long sparse)
+/* Fails allocation `at` of `work`, which may tell of it or do without. False past the last one. */
+static inline bool fail_one(Work *work, const char *input, const Outcome *usual, long at,
+                            long *told)
+{
+    PoiseFaults *faults = poise_faults_new();
+    assert_non_null(faults);
+    poise_alloc_fail_at(at, 0);
+    Outcome now = work(input, faults);
+    bool reached = poise_alloc_fail_at(-1, 0) > at;
+    size_t last = poise_faults_count(faults);
+    const char *found = last ? poise_faults_get(faults, last - 1)->found : "";
+    if (now.status == POISE_E_MEMORY) {
+        ++*told;
+        /* what a person reads says so, too */
+        if (last && !strstr(found, "memory"))
+            fail_msg("allocation %ld: %s", at, found);
+    } else if (now.status != usual->status) {
+        fail_msg("allocation %ld: status %d: %s", at, (int)now.status, found);
+    } else if (usual->text) {
+        assert_non_null(now.text);
+        same_text(at, now.text, usual->text);
+    }
+    if (!reached)
+        assert_int_equal(now.status, usual->status);
+    poise_string_free(now.text);
+    poise_faults_free(faults);
+    return reached;
+}
+
+static inline Outcome undisturbed(Work *work, const char *input, PoiseStatus want)
 {
     PoiseFaults *none = poise_faults_new();
     Outcome usual = work(input, none);
@@ -39,38 +66,32 @@ static inline void fail_some(Work *work, const char *input, PoiseStatus want, lo
             print_error("%s\n", poise_faults_get(none, i)->found);
     poise_faults_free(none);
     assert_int_equal(usual.status, want);
+    return usual;
+}
+
+/* Fails the allocations of `work` in turn: all of them, or past the first `sparse` only every
+ * tenth, twentieth, … of a long run. */
+static inline void fail_some(Work *work, const char *input, PoiseStatus want, long sparse)
+{
+    Outcome usual = undisturbed(work, input, want);
     long at = 0, told = 0;
-    for (;; at += sparse && at > sparse ? 1 + at / sparse * 7 : 1) {
-        PoiseFaults *faults = poise_faults_new();
-        assert_non_null(faults);
-        poise_alloc_fail_at(at, 0);
-        Outcome now = work(input, faults);
-        long counted = poise_alloc_fail_at(-1, 0);
-        if (now.status == POISE_E_MEMORY) {
-            told++;
-            /* what a person reads says so, too */
-            size_t last = poise_faults_count(faults);
-            if (last && !strstr(poise_faults_get(faults, last - 1)->found, "memory"))
-                fail_msg("allocation %ld: %s", at, poise_faults_get(faults, last - 1)->found);
-        } else if (now.status != usual.status) {
-            size_t last = poise_faults_count(faults);
-            fail_msg("allocation %ld: status %d: %s", at, (int)now.status,
-                     last ? poise_faults_get(faults, last - 1)->found : "");
-        } else if (usual.text) {
-            assert_non_null(now.text);
-            same_text(at, now.text, usual.text);
-        }
-        bool done = counted <= at;
-        if (done)
-            assert_int_equal(now.status, want);
-        poise_string_free(now.text);
-        poise_faults_free(faults);
-        if (done)
-            break;
-    }
+    while (fail_one(work, input, &usual, at, &told))
+        at += sparse && at > sparse ? 1 + at / sparse * 7 : 1;
     poise_string_free(usual.text);
     print_message("%ld allocations, told of %ld\n", at, told);
     assert_true(at > 10 && told > 5);
+}
+
+/* Fails every `step`-th allocation from `first` on: what comes before has tests of its own. */
+static inline void fail_from(Work *work, const char *input, PoiseStatus want, long first, long step)
+{
+    Outcome usual = undisturbed(work, input, want);
+    long at = first, told = 0;
+    while (fail_one(work, input, &usual, at, &told))
+        at += step;
+    poise_string_free(usual.text);
+    print_message("%ld allocations from %ld, told of %ld\n", at - first, first, told);
+    assert_true(at > first + 10 * step && told > 5);
 }
 
 static inline void fail_each(Work *work, const char *input, PoiseStatus want)

@@ -6,6 +6,7 @@
 
 #include "decide/sweep.h"
 #include "poise/instrument.h"
+#include "poise/weigh.h"
 
 /* An invented baritone with a printed wing (drawn off the axes, three of its walls slanted), a
  * poured dot, a slab, and everything else that has mass. */
@@ -71,17 +72,23 @@ static inline void print_faults(const PoiseFaults *faults)
 }
 
 /* Opens a sweep that has to be good. */
-static inline PoiseSweep *open_sweep(const char *const *vary, size_t n, int threads,
-                                     const char *variant)
+static inline PoiseSweep *open_sweep_of(const char *path, const char *const *vary, size_t n,
+                                        int threads, const char *variant)
 {
     PoiseSweep *sweep = NULL;
     PoiseFaults *faults = poise_faults_new();
     const PoiseSweepOptions options = {.variant = variant, .threads = threads};
-    PoiseStatus status = poise_sweep_open(sweep_file(), vary, n, &options, &sweep, faults);
+    PoiseStatus status = poise_sweep_open(path, vary, n, &options, &sweep, faults);
     print_faults(faults);
     poise_faults_free(faults);
     assert_int_equal(status, POISE_OK);
     return sweep;
+}
+
+static inline PoiseSweep *open_sweep(const char *const *vary, size_t n, int threads,
+                                     const char *variant)
+{
+    return open_sweep_of(sweep_file(), vary, n, threads, variant);
 }
 
 /* Rows of a run, in order. */
@@ -110,6 +117,66 @@ static inline uint32_t next_random(uint32_t *state)
 {
     *state = (uint32_t)((uint64_t)*state * 16807u % 2147483647u);
     return *state;
+}
+
+static inline void same(double got, double want, const char *what)
+{
+    if (isnan(want) && isnan(got))
+        return;
+    if (!(fabs(got - want) <= 1e-9 * fmax(1.0, fabs(want)))) {
+        print_error("%s: swept %.17g, weighed %.17g\n", what, got, want);
+        fail();
+    }
+}
+
+static inline void same_as_weighed(const PoiseSweep *sweep, const PoiseSweepRow *row)
+{
+    PoiseInstrument *in = NULL;
+    PoiseWeighing *w = NULL;
+    PoiseFaults *faults = poise_faults_new();
+    PoiseStatus status = poise_sweep_instrument(sweep, row->index, &in, faults);
+    if (!status)
+        status = poise_weigh(in, NULL, &w, faults);
+    print_faults(faults);
+    assert_int_equal(status, POISE_OK);
+    same(row->mass_g, w->total.mass_g, "mass");
+    same(row->station_mm, w->hanging.station_mm, "station");
+    same(row->margin_mm, w->hanging.margin_mm, "margin");
+    same(row->hand_load_g, w->hanging.hand_load_g, "hand load");
+    same(row->seat_hand_load_g, w->has_seat ? w->resting.hand_load_g : (double)NAN, "seat");
+    same(row->filament_g, w->filament_g, "filament");
+    same(row->hours, w->filament_h, "hours");
+    same(row->price, w->price, "price");
+    assert_int_equal(row->targets_met, w->targets_met);
+    assert_int_equal(row->has_strap, w->hanging.has_verdict);
+    if (row->has_strap)
+        assert_int_equal(row->verdict, w->hanging.verdict);
+    assert_int_equal(row->seat_verdict, w->resting.verdict);
+    poise_weighing_free(w);
+    poise_instrument_free(in);
+    poise_faults_free(faults);
+}
+
+/* Some candidates of a grid, taken at random with a fixed seed, each read and weighed in full. */
+static inline void agrees(const char *path, const char *const *vary, size_t n, const char *variant)
+{
+    enum { TRIES = 12 };
+    PoiseSweep *sweep = open_sweep_of(path, vary, n, 2, variant);
+    PoiseSweepFindings found;
+    Rows rows = {0};
+    assert_int_equal(poise_sweep_run(sweep, keep_rows, &rows, &found, NULL), POISE_OK);
+    assert_int_equal(rows.count, poise_sweep_count(sweep));
+    assert_int_equal(found.count, rows.count);
+    assert_int_equal(found.impossible, 0);
+    uint32_t seed = 20;
+    for (int i = 0; i < TRIES; i++) {
+        size_t at = rows.count <= TRIES ? (size_t)i % rows.count : next_random(&seed) % rows.count;
+        assert_int_equal(rows.list[at].index, at);
+        same_as_weighed(sweep, &rows.list[at]);
+    }
+    free(rows.list);
+    poise_sweep_findings_free(&found);
+    poise_sweep_free(sweep);
 }
 
 #endif

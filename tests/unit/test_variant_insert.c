@@ -1,9 +1,14 @@
 /* Writing a variant into a file: every other byte stays, and what is read back is what was meant.
  */
-#include "check.h"
+#include "alloc_help.h"
 
 #include "base/memory.h"
 #include "decide/remedy.h"
+
+/* Too long for one line. */
+#define LONG_PATCH                                                                                 \
+    "{\"items\":{\"a-long-name-for-an-item\":{\"print\":{\"infill\":\"12 %\",\"perimeters\":3}},"  \
+    "\"another-long-name\":{\"part\":\"tuners-4-inline-lightweight\"}}}"
 
 static cJSON *json(const char *text)
 {
@@ -84,13 +89,33 @@ static void test_takes_on_the_files_layout(void **state)
         "{\n    \"x}\": {},\n    \"y\": {}\n  }\n}");
 }
 
+/* Values of every kind, in objects and lists; texts with escapes, brackets and letters of more than
+ * a byte in front of the variants and within them; and files with other line ends, or both. */
+static void test_values_and_line_ends(void **state)
+{
+    (void)state;
+    becomes("{\"a\":1}", "y", "{\"b\":[true,false,null,\"t\",-1.5e-7,{}],\"c\":true,\"d\":false}",
+            "{\"a\":1, \"variants\": { \"y\": { \"b\": [true, false, null, \"t\", -1.5e-07, {}], "
+            "\"c\": "
+            "true, \"d\": false } }}");
+    becomes("{\"ж€\": \"中\", \"variants\": {\"x\": {\"t\": \"\\\"}\\\\\", \"l\": [{}, [\"]\"]]}}, "
+            "\"z\": {}}",
+            "y", "{}",
+            "{\"ж€\": \"中\", \"variants\": {\"x\": {\"t\": \"\\\"}\\\\\", \"l\": [{}, [\"]\"]]}, "
+            "\"y\": "
+            "{}}, \"z\": {}}");
+    becomes("{\r\t\"a\": 1\r}\r", "y", "{}", "{\r\t\"a\": 1,\n\t\"variants\": { \"y\": {} }\r}\r");
+    becomes("{\n  \"a\": 1,\r\n  \"variants\": {}\n}\n", "y", "{}",
+            "{\n  \"a\": 1,\r\n  \"variants\": {\n    \"y\": {}\n  }\n}\n");
+    becomes("{\r\n  \"variants\": {\r\n    \"x\": {}\r\n  }\r\n}", "y", "{\"k\":{\"l\":1}}",
+            "{\r\n  \"variants\": {\r\n    \"x\": {},\r\n    \"y\": { \"k\": { \"l\": 1 } }\r\n  "
+            "}\r\n}");
+}
+
 static void test_long_patches_go_on_lines_of_their_own(void **state)
 {
     (void)state;
-    becomes("{\n  \"variants\": {\n    \"x\": {}\n  }\n}\n", "y",
-            "{\"items\":{\"a-long-name-for-an-item\":{\"print\":{\"infill\":\"12 "
-            "%\",\"perimeters\":3}},"
-            "\"another-long-name\":{\"part\":\"tuners-4-inline-lightweight\"}}}",
+    becomes("{\n  \"variants\": {\n    \"x\": {}\n  }\n}\n", "y", LONG_PATCH,
             "{\n  \"variants\": {\n    \"x\": {},\n    \"y\": {\n      \"items\": {\n"
             "        \"a-long-name-for-an-item\": { \"print\": { \"infill\": \"12 %\", "
             "\"perimeters\": 3 } "
@@ -135,6 +160,42 @@ static void test_refuses(void **state)
         poise_document_free(d);
         poise_faults_free(faults);
     }
+}
+
+static Outcome inserted(const char *text, PoiseFaults *faults)
+{
+    PoiseDocument *document = NULL;
+    PoiseText all = {0};
+    cJSON *patch = poise_json_tree(LONG_PATCH, strlen(LONG_PATCH));
+    size_t size = 0;
+    char *out = NULL;
+    PoiseStatus status = patch ? POISE_OK : POISE_E_MEMORY;
+    if (!status)
+        status = poise_document_parse(text, strlen(text), "f", &document, faults);
+    if (!status)
+        status =
+            poise_variant_insert(text, strlen(text), document, "y", patch, &out, &size, faults);
+    Outcome result = refused(status);
+    if (!status) {
+        gather(&all, out);
+        result = gathered(&all);
+    } else {
+        assert_null(out);
+    }
+    cJSON_Delete(patch);
+    poise_document_free(document);
+    return result;
+}
+
+static void test_no_memory(void **state)
+{
+    (void)state;
+    cJSON_Hooks hooks = {.malloc_fn = poise_alloc, .free_fn = poise_release};
+    cJSON_InitHooks(&hooks);
+    fail_each(inserted, "{\n  \"variants\": {\n    \"x\": {}\n  }\n}\n", POISE_OK);
+    fail_each(inserted, "{\n  \"a\": {}\n}\n", POISE_OK);
+    fail_each(inserted, "{\"variants\":{}}", POISE_OK);
+    cJSON_InitHooks(NULL);
 }
 
 static void test_free_names(void **state)
@@ -191,6 +252,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_takes_on_the_files_layout),
+        cmocka_unit_test(test_values_and_line_ends),
+        cmocka_unit_test(test_no_memory),
         cmocka_unit_test(test_long_patches_go_on_lines_of_their_own),
         cmocka_unit_test(test_hostile_names),
         cmocka_unit_test(test_refuses),
