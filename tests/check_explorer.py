@@ -205,6 +205,7 @@ class Instrument:
     def check(self, moves, variant=None, must_change=True):
         dom = browse(self.sheet(variant), moves, self.work)
         self.check_page(dom, f"{self.name} {variant or ''} {moves}", variant, must_change)
+        return dom
 
     def check_drag(self):
         """The neck angle dragged with the mouse, and all put back by the button."""
@@ -256,7 +257,11 @@ def main():
             "kind": "mass", "mass": "5 g", "at": [40, 60, -20], "ballast": {"max": "300 g"}}}}
         linnet = Instrument(poise, components, work, instruments / "linnet" / "linnet.json", odd)
         sliders = 2
-        linnet.check({sliders: 120, sliders + 1: -33, sliders + 2: 21, 0: -10})
+        dom = linnet.check({sliders: 120, sliders + 1: -33, sliders + 2: 21, 0: -10})
+        # Drawn with the head to the left: what lies headwards has negative places in the picture.
+        expect(dom.attributes["explorer-scene"].get("transform") == "scale(-1 1)", "left-handed: not mirrored")
+        left, _, width, _ = map(float, dom.attributes["explorer-picture"]["viewbox"].split())
+        expect(-left > left + width, f"left-handed: drawn from {left} to {left + width}")
     for fault in FAULTS:
         print(fault)
     print(f"{len(FAULTS)} faults")

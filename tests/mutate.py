@@ -68,7 +68,7 @@ def mutants(path):
 
 
 def key(mutant):
-    return f'{mutant["file"].name}: {mutant["source"]}: {mutant["was"]} -> {mutant["now"]}'
+    return f'{mutant["file"].name}: {mutant["source"]}: {mutant["was"]} -> {mutant["now"]}'.strip()
 
 
 def known_equivalents():

@@ -39,6 +39,12 @@
 #define POISE_LIMIT_TOOLPATH_LINE ((size_t)4096)
 /* Filament position, mm: ten kilometres are thirty 1 kg spools of 1.75 mm filament. */
 #define POISE_LIMIT_FILAMENT_MM 1e7
+/* What a profile may say: flows that a printer still prints with, and g/cm³ from the lightest foams
+ * to past the heaviest metals. What lies outside is a slip of the scale or of a unit. */
+#define POISE_LIMIT_LEAST_FLOW    0.1
+#define POISE_LIMIT_MOST_FLOW     2.0
+#define POISE_LIMIT_LEAST_DENSITY 0.005
+#define POISE_LIMIT_MOST_DENSITY  25.0
 /* Points of an outline. */
 #define POISE_LIMIT_OUTLINE_POINTS 20000
 

@@ -203,3 +203,18 @@ void poise_print_facts(const PoisePrintJob *job, const PoisePrinter *printer,
         facts->size_mm[i] = fit.size_mm[i];
     }
 }
+
+void poise_bed_words(const PoisePrintFacts *facts, PoiseText *text)
+{
+    const double *over = facts->over_mm;
+    bool flat = over[0] > 0.0 || over[1] > 0.0;
+    if (over[0] > 0.0 && over[1] > 0.0)
+        poise_text_printf(text, "%.1f mm too large one way and %.1f mm the other", over[0],
+                          over[1]);
+    else if (flat)
+        poise_text_printf(text, "%.1f mm too long", over[0] + over[1]);
+    if (flat && fmod(facts->turn_deg, 90.0) != 0.0)
+        poise_text_printf(text, ", even turned by %.0f° on the bed", facts->turn_deg);
+    if (over[2] > 0.0)
+        poise_text_printf(text, "%s%.1f mm too high", flat ? "; " : "", over[2]);
+}

@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 
+#include "base/text.h"
 #include "bodies/item_body.h"
 
 /* Used where the printer's own value is missing (0, negative or NaN). Common practice, no source: a
@@ -49,5 +50,10 @@ typedef struct PoiseBedFit {
  * the tighter side. Exact for the box; a part that does not reach its box's corners may fit where
  * the box does not. Turn 0 is as in poise_bed_axes(). bed_mm[2] ≤ 0: no limit to the height. */
 PoiseBedFit poise_bed_fit(const double size_mm[3], const double up[3], const double bed_mm[3]);
+
+/* Says how much a part that does not fit is beyond the bed, and how it lies then: "120.0 mm too
+ * long", "54.1 mm too large one way and 54.1 mm the other, even turned by 45° on the bed; 3.0 mm
+ * too high". Appends nothing when it fits. */
+void poise_bed_words(const PoisePrintFacts *facts, PoiseText *text);
 
 #endif

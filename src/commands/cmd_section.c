@@ -25,7 +25,7 @@ static const PoiseOption OPTIONS[] = {
     {"toolpath", 0, "FILE", false, "the printer's program: the mass is then what it lays"},
     {"toolpath-turn", 0, "DEG", false, "how the part is turned on the bed, anticlockwise"},
     {"bed", 0, "X,Y,Z", false, "printer's bed and height, to see whether it fits"},
-    {"speed", 0, "MM3/S", false, "average volumetric flow of the printer (default 11)"},
+    {"speed", 0, "MM3/S", false, "average volumetric flow of the printer (default 11.5)"},
     {"spool", 0, "MASS", false, "filament on a spool (default \"1 kg\")"},
     {"spool-price", 0, "PRICE", false, "price of a spool"},
     {"json", 0, NULL, false, "results as JSON, with the split for 0 to 8 perimeters"},

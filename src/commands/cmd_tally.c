@@ -5,6 +5,7 @@
 #include "base/file.h"
 #include "base/text.h"
 #include "commands/command.h"
+#include "input/profile.h"
 #include "output/tally_report.h"
 #include "poise/poise.h"
 #include "scale/home_methods.h"
@@ -47,10 +48,21 @@ static int print_how_to(void)
             "                { \"at\": \"700 mm ± 1 mm\", \"load\": \"1.61 kg ± 1 g\" } ],\n"
             "    \"hanging\": { \"tail\": { \"mark\": [310, -5] },\n"
             "                 \"horn\": { \"neck_angle\": \"42 deg ± 1 deg\" } },\n"
-            "    \"edge\": { \"tips_tail\": 272, \"tips_head\": 277 },\n"
+            "    \"edge\": { \"tips_tail\": 277, \"tips_head\": 272 },\n"
             "    \"slip\": \"28 deg ± 2 deg\"\n"
             "  }\n");
     return poise_put_result(poise_text_take(&t));
+}
+
+static void say_doubtful(const char *path)
+{
+    PoiseText name = {0};
+    poise_text_append_inert(&name, path);
+    fprintf(stderr,
+            "warning: %s: written, but the readings do not fit the file's estimates: do not rely "
+            "on this profile before the cause is found\n",
+            name.data && !name.failed ? name.data : "the profile");
+    poise_text_clear(&name);
 }
 
 /* The profile first: a command that fails shows no result. */
@@ -63,11 +75,16 @@ static PoiseStatus learn(const PoiseArguments *a, const PoiseTally *t, PoiseFaul
         return poise_fault_say(faults, POISE_E_INPUT, t->weighing->file,
                                "nothing to learn: no weighed item is printed or of a material "
                                "whose density is doubtful (\"measured\")");
+    PoiseStatus status = poise_tally_check_profile(t, faults);
+    if (status)
+        return status;
     char *text = poise_tally_profile(t);
     if (!text)
         return poise_fault_memory(faults);
-    PoiseStatus status = poise_file_write(path, text, strlen(text), faults);
+    status = poise_file_write(path, text, strlen(text), faults);
     poise_string_free(text);
+    if (!status && poise_tally_is_doubtful(t))
+        say_doubtful(path);
     return status;
 }
 
@@ -76,7 +93,11 @@ static int tally(const PoiseArguments *a, PoiseWeighOptions *options, PoiseFault
     PoiseInstrument *instrument = NULL;
     PoiseWeighing *weighing = NULL;
     PoiseTally *t = NULL;
-    PoiseStatus status = poise_weigh_operand(a, options, &instrument, &weighing, faults);
+    const char *learn_to = poise_option_value(a, "learn");
+    /* Before the work, not after it. */
+    PoiseStatus status = learn_to ? poise_profile_may_replace(learn_to, faults) : POISE_OK;
+    if (!status)
+        status = poise_weigh_operand(a, options, &instrument, &weighing, faults);
     if (!status)
         status = poise_tally(instrument, weighing, &t, faults);
     if (!status)
@@ -120,7 +141,8 @@ const PoiseCommand POISE_COMMAND_TALLY = {
                "\"observed\" (the finished instrument). The readings tell the printer's flow and\n"
                "the plastic's density, correct the estimates of what is not printed yet, and\n"
                "show what does not fit. \"poise weigh\" keeps to the file; a profile written by\n"
-               "--learn is for other instruments, which include it with \"profile\".\n"
+               "--learn is for other instruments, which include it with \"profile\". A file that\n"
+               "is there is replaced only when it is a profile.\n"
                "Exit codes: 0 done; 2 usage; 3 bad instrument file; 4 bad mesh or toolpath;\n"
                "5 cannot read or write; 70 internal.",
     .least = 0,

@@ -16,9 +16,11 @@ static double mass_u(const PoiseWeighing *w)
 {
     return w->mass_u_g;
 }
-static double from_tail(const PoiseWeighing *w)
+/* Level at the playing angle, with a strap or without one: a row compares like with like. */
+static double station(const PoiseWeighing *w)
 {
-    return w->has_strap ? w->hanging.station_mm : w->from_tail_post_mm;
+    return w->has_strap ? w->hanging.station_mm
+                        : poise_horizontal_mm(w->centre, w->neck_angle_deg) - w->tail_h_mm;
 }
 static double from_saddle(const PoiseWeighing *w)
 {
@@ -52,7 +54,7 @@ static double price(const PoiseWeighing *w)
 const PoiseMeasure POISE_MEASURES[] = {
     {"mass_g", "Mass, g", 0, mass},
     {"mass_u_g", "  its ±, g", 0, mass_u},
-    {"station_mm", "Centre from tail post, mm", 0, from_tail},
+    {"station_mm", "Centre from tail post, mm", 0, station},
     {"from_saddle_mm", "Centre from saddle, mm", 0, from_saddle},
     {"margin_mm", "Margin on strap, mm", 0, margin},
     {"hand_load_g", "Hand load on strap, g", 0, hand_load},

@@ -15,11 +15,13 @@ static const char *name_of(const PoiseWeighing *w)
     return w->variant ? w->variant : "the file as it stands";
 }
 
-/* "3812 (−45)"; no difference for the first. */
+/* "3812 (−45)"; no difference for the first. The difference is that of the numbers shown, so that
+ * what stands there adds up. */
 static void value_text(PoiseText *cell, const PoiseMeasure *m, const PoiseWeighing *w,
                        const PoiseWeighing *first)
 {
-    double value = m->value(w), difference = value - m->value(first);
+    double value = m->value(w), scale = pow(10.0, m->decimals);
+    double difference = (round(value * scale) - round(m->value(first) * scale)) / scale;
     if (!isfinite(value)) {
         poise_text_append(cell, "–");
         return;
@@ -27,8 +29,7 @@ static void value_text(PoiseText *cell, const PoiseMeasure *m, const PoiseWeighi
     poise_words_number(cell, value, m->decimals);
     if (w == first || !isfinite(difference))
         return;
-    double step = pow(10.0, -m->decimals);
-    poise_text_append(cell, difference >= 0.5 * step ? " (+" : " (");
+    poise_text_append(cell, difference > 0.0 ? " (+" : " (");
     poise_words_number(cell, difference, m->decimals);
     poise_text_append(cell, ")");
 }
@@ -105,7 +106,8 @@ static void add_block(PoiseText *t, const PoiseComparison *c, size_t from)
 
 static const char EXPLAINED[] =
     "In brackets: the difference from 1. Centre from tail post: horizontally at the playing angle, "
-    "towards the head. Margin: from there to the headward edge of the window in which the strap "
+    "towards the head; from saddle: along the strings. Margin: from the centre to the headward "
+    "edge of the window in which the strap "
     "holds; negative, the neck dives. Hand load: what the fretting hand has to hold up; negative, "
     "press down. Price: as far as the file and the library know prices.";
 

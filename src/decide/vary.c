@@ -133,13 +133,22 @@ static PoiseStatus check_json(const char *text)
     return status;
 }
 
+/* The lists double whenever their length is a power of two. */
+static bool grow(PoiseVary *v)
+{
+    if (v->count & (v->count - 1))
+        return true;
+    size_t n = v->count ? 2 * v->count : 1;
+    char **labels = poise_resize(v->labels, n, sizeof *labels);
+    v->labels = labels ? labels : v->labels;
+    cJSON **values = poise_resize(v->values, n, sizeof *values);
+    v->values = values ? values : v->values;
+    return labels && values;
+}
+
 static bool append(PoiseVary *v, char *label, cJSON *value)
 {
-    char **labels = poise_resize(v->labels, v->count + 1, sizeof *labels);
-    v->labels = labels ? labels : v->labels;
-    cJSON **values = poise_resize(v->values, v->count + 1, sizeof *values);
-    v->values = values ? values : v->values;
-    if (!value || !labels || !values)
+    if (!value || !grow(v))
         return false;
     v->labels[v->count] = label;
     v->values[v->count++] = value;

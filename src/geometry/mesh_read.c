@@ -53,7 +53,7 @@ static void warn_about_unit(PoiseMesh *mesh, const char *unit, double scale)
         if (mesh->max_mm[i] - mesh->min_mm[i] > extent)
             extent = mesh->max_mm[i] - mesh->min_mm[i];
     char number[32];
-    snprintf(number, sizeof number, "%.3g", extent);
+    snprintf(number, sizeof number, extent < 100.0 ? "%.3g" : "%.0f", extent);
     for (char *c = number; *c; c++)
         if (*c == ',')
             *c = '.'; /* as in poise_double_text(): no locale changes what poise writes */
@@ -63,19 +63,14 @@ static void warn_about_unit(PoiseMesh *mesh, const char *unit, double scale)
                  unit);
     } else if (!unit && extent < SMALL_MM) {
         bool inch = plausible(25.4 * extent), metre = plausible(1000.0 * extent);
-        const char *guess = inch && metre ? "\"in\" or \"m\""
-                            : inch        ? "\"in\""
-                            : metre       ? "\"m\""
-                                          : NULL;
-        if (guess)
-            snprintf(
-                mesh->unit_warning, sizeof mesh->unit_warning,
-                "the longest side is only %s mm; the file may be in another unit: try mesh_unit %s",
-                number, guess);
-        else
-            snprintf(mesh->unit_warning, sizeof mesh->unit_warning,
-                     "the longest side is only %s mm; the file may be in another unit than mm",
-                     number);
+        const char *guess = inch && metre ? " (inches, metres)"
+                            : inch        ? " (inches)"
+                            : metre       ? " (metres)"
+                                          : "";
+        snprintf(mesh->unit_warning, sizeof mesh->unit_warning,
+                 "the longest side is only %.12s mm; if the file is in another unit%.18s, name it: "
+                 "mesh_unit, --mesh-unit",
+                 number, guess);
     }
 }
 

@@ -90,8 +90,8 @@ void poise_reduce_ring(const PoiseRings *in, size_t ring, double tolerance, doub
         const double *p = in->points[start + at];
         double d[2] = {p[0] - anchor[0], p[1] - anchor[1]};
         double length = sqrt(d[0] * d[0] + d[1] * d[1]);
-        if (length < POISE_SHORTEST_EDGE_MM && i < n) {
-            /* the anchor stands for it */
+        if (length < POISE_SHORTEST_EDGE_MM && i < n && !pending) {
+            /* the anchor stands for it, unless the ring has been elsewhere in between */
             *given_up += fabs(cross(w.last, d)) / 2;
             continue;
         }

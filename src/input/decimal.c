@@ -37,6 +37,27 @@ size_t poise_decimal_length(const char *s)
     return n;
 }
 
+double poise_decimal_step(const char *s, size_t n)
+{
+    /* Beyond this a double holds neither the number nor its step. */
+    enum { FARTHEST = 400 };
+    int places = 0, exponent = 0, sign = 1;
+    size_t i = 0;
+    while (i < n && is_digit(s[i]))
+        i++;
+    if (i < n && s[i] == '.')
+        for (i++; i < n && is_digit(s[i]); i++)
+            places++;
+    if (i < n) { /* e or E */
+        i++;
+        sign = s[i] == '-' ? -1 : 1;
+        i += s[i] == '-' || s[i] == '+';
+        for (; i < n && exponent < FARTHEST; i++)
+            exponent = 10 * exponent + (s[i] - '0');
+    }
+    return pow(10.0, sign * exponent - places);
+}
+
 bool poise_decimal_value(const char *s, size_t n, double *value)
 {
     char copy[POISE_DECIMAL_CHARACTERS + 1];

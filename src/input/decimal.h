@@ -13,6 +13,9 @@
  * exponent; no sign. ".5" and "5." count. 0 when there is none. */
 size_t poise_decimal_length(const char *s);
 
+/* What one of its last digit is worth: 1 for "482", 0.01 for "4.50", 10 for "4.8e2". */
+double poise_decimal_step(const char *s, size_t n);
+
 /* The value of the n characters at s, which are a number as above or a JSON number (a minus sign
  * may lead). False when it is too long or not finite. */
 bool poise_decimal_value(const char *s, size_t n, double *value);

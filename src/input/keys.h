@@ -64,6 +64,7 @@ typedef struct PoiseKey {
     PoiseValueKind kind;
     PoiseUnitKind unit;
     bool required;
+    bool is_reading; /* of a scale or rule: without ± its last digit tells how well it is known */
     PoiseRange range;
     double lo, hi;
     PoiseStore store;

@@ -133,25 +133,25 @@ static const PoiseTable HANGING_KEYS = {"hanging", "plumb lines from both strap 
                                         KEYS(HANGING)};
 
 static const PoiseKey SUPPORT[] = {
-    {"at", "where it touches, from the saddle towards the head", LENGTH, REQUIRED,
-     TO_QUANTITY(PoiseObservedSupport, station_mm)},
-    {"load", "what its scale shows", MASS, REQUIRED, NOT_NEGATIVE,
+    {"at", "where it touches, from the saddle towards the head; ± 1 mm unless given", LENGTH,
+     REQUIRED, TO_QUANTITY(PoiseObservedSupport, station_mm)},
+    {"load", "what its scale shows", MASS, REQUIRED, NOT_NEGATIVE, IS_READING,
      TO_QUANTITY(PoiseObservedSupport, load_g)},
 };
 const PoiseTable poise_support_keys = {"support", "one scale under the instrument", KEYS(SUPPORT)};
 
 static const PoiseKey EDGE[] = {
-    {"tips_tail", "from the saddle to where it tips to the tail", LENGTH, REQUIRED,
-     TO_DOUBLE(I, O(tips_tail_mm))},
-    {"tips_head", "from the saddle to where it tips to the head", LENGTH, REQUIRED,
-     TO_DOUBLE(I, O(tips_head_mm))},
+    {"tips_tail", "from the saddle to the edge where it tips to the tail: the larger", LENGTH,
+     REQUIRED, TO_DOUBLE(I, O(tips_tail_mm))},
+    {"tips_head", "from the saddle to the edge where it tips to the head: the smaller", LENGTH,
+     REQUIRED, TO_DOUBLE(I, O(tips_head_mm))},
     {"within", "how well a station is read", LENGTH, POSITIVE, DEFAULT("1"),
      TO_DOUBLE(I, O(edge_u_mm))},
 };
 static const PoiseTable EDGE_KEYS = {"edge", "over a knife edge across the strings", KEYS(EDGE)};
 
 static const PoiseKey OBSERVED[] = {
-    {"mass", "what the whole weighs", MASS, POSITIVE, TO_QUANTITY(I, O(mass_g)),
+    {"mass", "what the whole weighs", MASS, POSITIVE, IS_READING, TO_QUANTITY(I, O(mass_g)),
      FLAG(I, O(has_mass))},
     {"scales", "the scales under it, two to four", .kind = POISE_VALUE_LIST,
      .table = &poise_support_keys},
@@ -182,7 +182,7 @@ static const PoiseKey INSTRUMENT[] = {
     {"items", "everything that has mass, by id", .kind = POISE_VALUE_MAP, .table = &poise_item_keys,
      REQUIRED, BETWEEN(1, POISE_LIMIT_ITEMS)},
     {"measured", "weighed masses, by item id", .kind = POISE_VALUE_MASSES, .unit = POISE_UNIT_MASS,
-     POSITIVE},
+     POSITIVE, IS_READING},
     {"observed", "the finished instrument, weighed and balanced", OBJECT(OBSERVED_KEYS),
      FLAG(I, has_observed)},
     {"variants", "merge patches (RFC 7396) over this file, by name", .kind = POISE_VALUE_PATCHES},

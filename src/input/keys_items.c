@@ -139,7 +139,8 @@ static const PoiseKey HEADSTOCK[] = {
 static const PoiseTable HEADSTOCK_KEYS = {"headstock", "the block beyond the nut", KEYS(HEADSTOCK)};
 
 static const PoiseKey WEIGHED[] = {
-    {"mass", "what the neck weighs", MASS, REQUIRED, POSITIVE, TO_QUANTITY(T, N(measured_g))},
+    {"mass", "what the neck weighs", MASS, REQUIRED, POSITIVE, IS_READING,
+     TO_QUANTITY(T, N(measured_g))},
     {"balance", "its balance point from the nut, towards the heel", LENGTH,
      TO_DOUBLE(T, N(balance_from_nut_mm))},
 };

@@ -1,5 +1,8 @@
 #include "input/observed_read.h"
 
+/* How well a rule places a support that comes without ±: common practice, no source. */
+static const double RULE_U_MM = 1.0;
+
 static void read_supports(PoiseReading *r, const cJSON *list, PoiseObserved *o)
 {
     char found[POISE_FOUND_SIZE];
@@ -10,8 +13,10 @@ static void read_supports(PoiseReading *r, const cJSON *list, PoiseObserved *o)
     }
     for (const cJSON *support = list->child; support; support = support->next) {
         size_t up = poise_reading_down_index(r, o->support_count);
-        poise_read_object(r, support, &poise_support_keys, &o->supports[o->support_count], NULL);
-        o->support_count++;
+        PoiseObservedSupport *to = &o->supports[o->support_count++];
+        poise_read_object(r, support, &poise_support_keys, to, NULL);
+        if (to->station_mm.u == 0.0)
+            to->station_mm.u = RULE_U_MM;
         poise_reading_up(r, up);
     }
 }
@@ -28,6 +33,19 @@ static void check_hung(PoiseReading *r, const cJSON *hanging, const char *post)
     if (mark == angle)
         poise_reading_fault(r, false, mark ? "a mark and a neck angle" : "neither mark nor angle",
                             "a mark that the plumb line crosses, or the neck angle", NULL);
+    poise_reading_up(r, up);
+}
+
+/* With the edge headwards of the balance point the weight lies on its tail side. */
+static void check_edge(PoiseReading *r, const PoiseObserved *o)
+{
+    if (!o->has_edge || !(o->tips_tail_mm < o->tips_head_mm))
+        return;
+    size_t up = poise_reading_down(r, "edge");
+    poise_reading_fault(r, false, "a \"tips_tail\" below \"tips_head\"",
+                        "the larger of the two: over an edge headwards of its balance point the "
+                        "instrument tips to the tail",
+                        "are they swapped? For one station alone, write it for both");
     poise_reading_up(r, up);
 }
 
@@ -57,6 +75,7 @@ void poise_read_observed(PoiseReading *r, const cJSON *root, PoiseInstrument *in
     check_hung(r, poise_member(observed, "hanging"), "tail");
     check_hung(r, poise_member(observed, "hanging"), "horn");
     poise_reading_up(r, out);
+    check_edge(r, &in->observed);
     need(r, observed, "scales", in->has_scale,
          "a file with \"scale\": stations start at the saddle");
     need(r, observed, "edge", in->has_scale, "a file with \"scale\": stations start at the saddle");

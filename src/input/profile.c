@@ -2,7 +2,9 @@
 
 #include <math.h>
 #include <string.h>
+#include <sys/stat.h>
 
+#include "base/faults.h"
 #include "base/memory.h"
 
 static void note(PoiseReading *r, PoiseStatus status)
@@ -150,4 +152,31 @@ void poise_read_profile(PoiseReading *r, PoiseInstrument *in)
     poise_document_free(document);
     r->own = in->materials; /* it may have moved and grown */
     r->own_count = in->material_count;
+}
+
+/* POISE_E_INPUT: it is none, or cannot be read as one. */
+static PoiseStatus is_profile(const char *path)
+{
+    PoiseDocument *document;
+    PoiseStatus status = poise_document_read(path, &document, NULL);
+    if (status)
+        return status == POISE_E_MEMORY ? status : POISE_E_INPUT;
+    bool mark = cJSON_IsNumber(poise_member(document->root, "poise_profile"));
+    poise_document_free(document);
+    return mark ? POISE_OK : POISE_E_INPUT;
+}
+
+PoiseStatus poise_profile_may_replace(const char *path, PoiseFaults *faults)
+{
+    struct stat st;
+    if (stat(path, &st) != 0 || !S_ISREG(st.st_mode))
+        return POISE_OK;
+    PoiseStatus status = is_profile(path);
+    if (status == POISE_E_MEMORY)
+        return poise_fault_memory(faults);
+    if (status)
+        return poise_fault_say(faults, POISE_E_IO, path,
+                               "exists and is no profile of poise: left as it is; name another "
+                               "file");
+    return POISE_OK;
 }

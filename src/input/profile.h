@@ -24,4 +24,9 @@ typedef struct PoiseProfileMaterial {
  * Faults have the profile's name, line and pointer; r->status gets the first. */
 void poise_read_profile(PoiseReading *r, PoiseInstrument *in);
 
+/* May a profile be written here? Yes where nothing is, where a profile is (JSON with the mark of
+ * one, sound or not), and to what is no file, since that replaces nothing. Anything else may be
+ * dear to somebody: POISE_E_IO with a fault. Also POISE_E_MEMORY. */
+PoiseStatus poise_profile_may_replace(const char *path, PoiseFaults *faults);
+
 #endif

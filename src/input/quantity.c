@@ -9,49 +9,21 @@
 #include "input/decimal.h"
 #include "input/units.h"
 
-typedef struct KindFacts {
-    const char *name, *example, *plain;
-    double plain_factor;
-} KindFacts;
-
-static const KindFacts KINDS[POISE_UNIT_KINDS] = {
-    [POISE_UNIT_LENGTH] = {"length", "a length such as 25.4, \"25.4 mm\" or \"1 in\"", "mm", 1.0},
-    [POISE_UNIT_MASS] = {"mass", "a mass such as 185, \"185 g\" or \"7 lb 5 oz\"", "g", 1.0},
-    [POISE_UNIT_ANGLE] = {"angle", "an angle such as 20 or \"20 deg\"", "degrees", 1.0},
-    [POISE_UNIT_DENSITY] = {"density", "a density such as 1.24 or \"1240 kg/m3\"", "g/cm3", 1.0},
-    [POISE_UNIT_VOLUME] = {"volume", "a volume such as 160, \"160 ml\" or \"5 fl oz\"", "mL", 1.0},
-    [POISE_UNIT_TIME] = {"time", "a time such as \"8 s\" or \"2 h\"", "hours", 3600.0},
-    [POISE_UNIT_TEMPERATURE] = {"temperature", "a temperature such as 20 or \"68 °F\"", "°C", 1.0},
-    [POISE_UNIT_RATIO] = {"fraction", "a fraction such as 0.3 or \"30 %\"", "", 1.0},
-    [POISE_UNIT_PERCENT] = {"percentage", "a percentage such as 8 or \"8 %\"", "%", 1.0},
-    [POISE_UNIT_FLOW] = {"volumetric flow", "a volumetric flow such as 9 or \"9 mm3/s\"", "mm3/s",
-                         1.0},
-    [POISE_UNIT_LINEAR] = {"mass per length", "a mass per length such as 22 or \"22 g/m\"", "g/m",
-                           1.0},
-    [POISE_UNIT_FRICTION] = {"friction coefficient",
-                             "a friction coefficient such as 0.35 or \"0.35 ± 0.1\"", "", 1.0},
-    [POISE_UNIT_MONEY] = {"price", "a price as a plain number such as 20", "", 1.0},
-    [POISE_UNIT_NUMBER] = {"number", "a plain number", "", 1.0},
-};
-
-const char *poise_unit_kind_name(PoiseUnitKind kind)
-{
-    return KINDS[kind].name;
-}
-
-const char *poise_unit_kind_example(PoiseUnitKind kind)
-{
-    return KINDS[kind].example;
-}
-
-const char *poise_unit_kind_plain(PoiseUnitKind kind)
-{
-    return KINDS[kind].plain;
-}
-
 PoiseQuantity poise_quantity_plain(double number, PoiseUnitKind kind)
 {
-    return (PoiseQuantity){.value = number * KINDS[kind].plain_factor};
+    return (PoiseQuantity){.value = number * poise_unit_kind_plain_factor(kind)};
+}
+
+/* √12: a step over the u of what is rounded to it. */
+static const double STEPS_PER_U = 3.4641016151377546;
+
+PoiseQuantity poise_quantity_plain_reading(double number, PoiseUnitKind kind)
+{
+    PoiseQuantity q = poise_quantity_plain(number, kind);
+    char text[32];
+    poise_double_text(fabs(number), text);
+    q.u = poise_decimal_step(text, strlen(text)) * poise_unit_kind_plain_factor(kind) / STEPS_PER_U;
+    return q;
 }
 
 /* The longest text taken for a quantity, bytes after normalising; the longest sensible one has
@@ -62,6 +34,7 @@ typedef struct Parser {
     char text[LONGEST + 1]; /* spaces, signs and superscripts in ASCII; ± as one byte 0x01 */
     const char *at;
     PoiseUnitKind kind;
+    double step; /* of the last digit of the last number, in its unit */
     char *why;
 } Parser;
 
@@ -173,6 +146,7 @@ static bool take_decimal(Parser *p, double *value, bool *whole)
     for (size_t i = 0; i < n; i++)
         if (p->at[i] < '0' || p->at[i] > '9')
             *whole = false;
+    p->step = poise_decimal_step(p->at, n);
     p->at += n;
     if (*p->at == ',')
         return fail(
@@ -193,6 +167,7 @@ static bool take_fraction(Parser *p, double numerator, double *value)
     if (!whole || denominator == 0.0)
         return fail(p, "a fraction needs a whole number other than 0 below the line");
     *value = numerator / denominator;
+    p->step = 1.0 / denominator;
     return true;
 }
 
@@ -235,6 +210,7 @@ typedef struct Side {
     double factor;         /* of the unit, for the other side to take */
     const PoiseUnit *unit; /* of the last term; NULL: none was written */
     bool compound;
+    double step; /* of the last digit, like the value */
 } Side;
 
 static const char *a_or_an(const char *word)
@@ -249,7 +225,7 @@ static bool wrong_kind(Parser *p, const PoiseUnit *unit)
         is = "percentage or fraction";
     if (strcmp(unit->name, "oz") == 0 && p->kind == POISE_UNIT_VOLUME)
         return fail(p, "\"oz\" is a unit of mass, not of volume; write \"fl oz\" for fluid ounces");
-    if (KINDS[p->kind].plain[0] == '\0')
+    if (poise_unit_kind_plain(p->kind)[0] == '\0')
         return fail(p, "\"%s\" is a unit of %s, but %s %s has none", unit->name, is, a_or_an(want),
                     want);
     return fail(p, "\"%s\" is a unit of %s, not of %s", unit->name, is, want);
@@ -340,6 +316,7 @@ static bool take_side(Parser *p, bool is_u, Side *side)
     }
     if (!take_number(p, &side->value, &whole) || !take_unit(p, is_u, &side->unit))
         return false;
+    side->step = p->step;
     if (side->unit) {
         side->factor = unit_factor(p->kind, side->unit);
         if (is_u && side->unit->kind == POISE_UNIT_RATIO) {
@@ -349,6 +326,7 @@ static bool take_side(Parser *p, bool is_u, Side *side)
         side->value *= side->factor;
         if (!take_more_terms(p, side, whole))
             return false;
+        side->step = p->step * side->factor; /* of the last term */
     }
     side->value *= sign;
     return true;
@@ -359,7 +337,8 @@ static bool settle_u(Parser *p, Side *left, const Side *right, double *u)
 {
     bool percent = right->unit && right->unit->kind == POISE_UNIT_RATIO;
     if (percent && p->kind != POISE_UNIT_RATIO && p->kind != POISE_UNIT_PERCENT) {
-        double value = left->unit ? left->value : left->value * KINDS[p->kind].plain_factor;
+        double value =
+            left->unit ? left->value : left->value * poise_unit_kind_plain_factor(p->kind);
         *u = right->value / 100.0 * fabs(value);
         return true;
     }
@@ -382,12 +361,13 @@ static bool settle_u(Parser *p, Side *left, const Side *right, double *u)
     }
     if (left->compound)
         return fail(p, "the unit after ± is missing");
-    *u = right->value * (left->unit ? left->factor : KINDS[p->kind].plain_factor);
+    *u = right->value * (left->unit ? left->factor : poise_unit_kind_plain_factor(p->kind));
     return true;
 }
 
-bool poise_quantity_parse(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
-                          char why[POISE_WHY])
+/* *step: of the value's last digit, in the kept unit. */
+static bool parse(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity, double *step,
+                  char why[POISE_WHY])
 {
     Parser p = {.kind = kind, .why = why};
     Side left, right = {0};
@@ -408,11 +388,34 @@ bool poise_quantity_parse(const char *text, PoiseUnitKind kind, PoiseQuantity *q
         if (!settle_u(&p, &left, &right, &u))
             return false;
     }
-    double value = left.unit ? left.value : left.value * KINDS[kind].plain_factor;
+    double value = left.unit ? left.value : left.value * poise_unit_kind_plain_factor(kind);
     if (left.unit && kind == POISE_UNIT_TEMPERATURE)
         value += left.unit->zero;
     if (!isfinite(value) || !isfinite(u))
         return fail(&p, "the number is too large");
     *quantity = (PoiseQuantity){.value = value, .u = u};
+    *step = left.unit ? left.step : left.step * poise_unit_kind_plain_factor(kind);
     return true;
+}
+
+bool poise_quantity_parse(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
+                          char why[POISE_WHY])
+{
+    double step;
+    return parse(text, kind, quantity, &step, why);
+}
+
+bool poise_quantity_parse_reading(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
+                                  bool *rounded, char why[POISE_WHY])
+{
+    double step;
+    if (!parse(text, kind, quantity, &step, why))
+        return false;
+    *rounded = quantity->u == 0.0;
+    if (*rounded)
+        quantity->u = step / STEPS_PER_U;
+    if (isfinite(quantity->u))
+        return true;
+    snprintf(why, POISE_WHY, "its last digit stands for too much"); /* "0e999" */
+    return false;
 }

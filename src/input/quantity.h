@@ -33,10 +33,18 @@ const char *poise_unit_kind_example(PoiseUnitKind kind);
 /* The unit of a plain number: "mm", "g", … "" for none. */
 const char *poise_unit_kind_plain(PoiseUnitKind kind);
 
+/* The kept unit over the plain number's: 3600 for a time, else 1. */
+double poise_unit_kind_plain_factor(PoiseUnitKind kind);
+
 #define POISE_WHY 200
 
 /* A quantity from a plain number. */
 PoiseQuantity poise_quantity_plain(double number, PoiseUnitKind kind);
+
+/* The same of a number read off a scale or rule, which shows no more than its last digit: u is that
+ * of half a step to either side, rectangular, step/√12 (JCGM 100:2008, F.2.2.1). A number has lost
+ * how it was written: its last digit is that of the shortest decimal that gives it. */
+PoiseQuantity poise_quantity_plain_reading(double number, PoiseUnitKind kind);
 
 /* Reads a whole text as a quantity of this kind, with "± u" or "+/- u" when `u` is given: one
  * standard uncertainty, in the value's unit, its own unit, or in % of the value (for a ratio or
@@ -44,5 +52,10 @@ PoiseQuantity poise_quantity_plain(double number, PoiseUnitKind kind);
  * the text). No locale matters. */
 bool poise_quantity_parse(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
                           char why[POISE_WHY]);
+/* The same of what was read off a scale or rule: *rounded tells that no ± was written (or one of 0,
+ * which no scale has), and then u is that of the last digit's step, in its unit: "0.48 kg" has one
+ * of 10 g, "7 lb 5 oz" of an ounce, "3 1/2 oz" of half of one. */
+bool poise_quantity_parse_reading(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
+                                  bool *rounded, char why[POISE_WHY]);
 
 #endif

@@ -76,16 +76,26 @@ static bool in_range(PoiseReading *r, const cJSON *value, const PoiseKey *key, d
     return wrong(r, value, expected, *hint ? hint : NULL);
 }
 
+static bool parse_text(const char *text, const PoiseKey *key, PoiseQuantity *quantity,
+                       bool *rounded, char why[POISE_WHY])
+{
+    return key->is_reading ? poise_quantity_parse_reading(text, key->unit, quantity, rounded, why)
+                           : poise_quantity_parse(text, key->unit, quantity, why);
+}
+
 bool poise_read_quantity(PoiseReading *r, const cJSON *value, const PoiseKey *key,
                          PoiseQuantity *quantity)
 {
+    bool rounded = key->is_reading && cJSON_IsNumber(value);
     char why[POISE_WHY];
     if (cJSON_IsNumber(value))
-        *quantity = poise_quantity_plain(value->valuedouble, key->unit);
+        *quantity = key->is_reading ? poise_quantity_plain_reading(value->valuedouble, key->unit)
+                                    : poise_quantity_plain(value->valuedouble, key->unit);
     else if (!cJSON_IsString(value))
         return wrong(r, value, poise_unit_kind_example(key->unit), NULL);
-    else if (!poise_quantity_parse(value->valuestring, key->unit, quantity, why))
+    else if (!parse_text(value->valuestring, key, quantity, &rounded, why))
         return wrong(r, value, poise_unit_kind_example(key->unit), why);
+    r->rounded = r->rounded || rounded;
     if (key->unit == POISE_UNIT_LENGTH && fabs(quantity->value) > POISE_LIMIT_COORDINATE_MM)
         return wrong(r, value, "a length of at most 10 m", NULL);
     return in_range(r, value, key, quantity->value);

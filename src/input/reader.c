@@ -127,7 +127,8 @@ static void read_measured(PoiseReading *r, const cJSON *root, const cJSON *base,
         size_t out = poise_reading_down(r, child->string);
         PoiseItem *item = (PoiseItem *)poise_instrument_item(in, child->string);
         PoiseQuantity mass;
-        bool good = poise_read_quantity(r, child, key, &mass);
+        bool before = r->rounded, good = poise_read_quantity(r, child, key, &mass);
+        r->rounded = item ? r->rounded : before;
         if (item && good) {
             item->has_measured = true;
             item->measured_g = mass;
@@ -206,6 +207,7 @@ static void read_root(PoiseReading *r, const cJSON *root, const cJSON *base,
     poise_read_observed(r, root, in);
     read_items(r, root, presets, in);
     read_measured(r, root, base, in);
+    in->has_rounded_readings = r->rounded;
     read_variants(r, root, in);
 }
 

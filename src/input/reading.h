@@ -26,6 +26,7 @@ typedef struct PoiseReading {
     PoiseMaterial *const *own;   /* the file's own materials come first */
     size_t own_count;
     bool long_scale; /* which defaults hold */
+    bool rounded;    /* some reading had no ±: that of its last digit was taken */
 } PoiseReading;
 
 /* Goes one step down; give the result to poise_reading_up(). */

@@ -19,6 +19,7 @@
 #define BETWEEN(a, b) .range = POISE_RANGE_BETWEEN, .lo = (a), .hi = (b)
 #define WHOLE(a, b)   .kind = POISE_VALUE_INTEGER, BETWEEN(a, b)
 #define REQUIRED      .required = true
+#define IS_READING    .is_reading = true
 #define DEFAULT(json) .fallback = (json)
 #define LONGER(json)  .long_fallback = (json)
 

@@ -234,6 +234,7 @@ typedef struct PoiseInstrument {
     char *profile;              /* path of what other builds taught, or NULL */
     char *profile_from;         /* the instrument it was learned from; NULL: it does not say */
     PoiseQuantity learned_flow; /* see PoisePrinted; value 0: not known */
+    bool has_rounded_readings;  /* some weighed mass has no ±: it is its last digit's */
     bool has_observed;
     PoiseObserved observed;
     size_t material_count;

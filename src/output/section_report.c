@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bodies/print_facts.h"
 #include "bodies/printed_fill.h"
 #include "output/json_build.h"
 #include "output/layout.h"
@@ -39,13 +40,18 @@ static void add_bed(PoiseFactList *list, const PoisePrintFacts *p)
 {
     if (!p->bed_known)
         return;
-    if (p->fits_bed)
-        poise_facts_add(list, "Bed", "fits, turned by %.0f°", p->turn_deg);
+    if (p->fits_bed) {
+        poise_facts_add(list, "Bed", p->turn_deg > 0.0 ? "fits, turned by %.0f°" : "fits",
+                        p->turn_deg);
+        return;
+    }
+    PoiseText how = {0};
+    poise_bed_words(p, &how);
+    if (how.failed)
+        list->failed = true;
     else
-        poise_facts_add(
-            list, "Bed",
-            "does not fit: too large by %.1f × %.1f × %.1f mm at best (turned by %.0f°)",
-            p->over_mm[0], p->over_mm[1], p->over_mm[2], p->turn_deg);
+        poise_facts_add(list, "Bed", "does not fit: %s", how.data);
+    poise_text_clear(&how);
 }
 
 static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const PoiseWeighing *w)
@@ -76,8 +82,8 @@ static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const Pois
     poise_facts_add(list, "Filament", "%.0f g, %.1f m, %.2f spools", r->filament_g, r->filament_m,
                     b->print.spools);
     poise_facts_add(list, "Printing",
-                    "about %.1f hours (%zu layers; common practice for the speed)", r->filament_h,
-                    b->loaded->section.layers);
+                    "about %.1f hours (%zu layer%s; common practice for the speed)", r->filament_h,
+                    b->loaded->section.layers, b->loaded->section.layers == 1 ? "" : "s");
     if (!isnan(b->print.price))
         poise_facts_add(list, "Price", "%.2f of filament", b->print.price);
     poise_facts_add(list, "Size as printed", "%.1f × %.1f × %.1f mm", b->print.size_mm[0],

@@ -1,8 +1,6 @@
-/* A tally as JSON, and what it teaches as a profile. */
+/* A tally as JSON. */
 #include <math.h>
 
-#include "base/memory.h"
-#include "base/text.h"
 #include "output/json_build.h"
 #include "output/tally_report.h"
 
@@ -116,49 +114,5 @@ char *poise_tally_json(const PoiseTally *tally)
         poise_json_number(&j, o, "total_u_g", tally->items[tally->next[k]].next_u_g);
     }
     add_observed(&j, tally);
-    return poise_json_end(&j);
-}
-
-/* "1.2371 ± 0.0062 g/cm3", each number with all the digits it has. */
-static void add_text(PoiseJson *j, cJSON *parent, const char *key, PoiseQuantity q,
-                     const char *unit)
-{
-    char value[32], u[32];
-    poise_double_text(q.value, value);
-    poise_double_text(q.u, u);
-    char *text = poise_format("%s%s ± %s%s", value, unit, u, unit);
-    if (text)
-        poise_json_text(j, parent, key, text);
-    else
-        j->failed = true;
-    poise_release(text);
-}
-
-char *poise_tally_profile(const PoiseTally *tally)
-{
-    PoiseJson j = poise_json_begin();
-    poise_json_number(&j, NULL, "poise_profile", 1);
-    poise_json_text(&j, NULL, "from", tally->weighing->name);
-    char *note = poise_format("learned from %zu weighed items; ± is one standard uncertainty",
-                              tally->learned_count);
-    if (note)
-        poise_json_text(&j, NULL, "note", note);
-    else
-        j.failed = true;
-    poise_release(note);
-    if (tally->has_flow)
-        add_text(&j, NULL, "flow", tally->flow_after, "");
-    else if (tally->instrument->learned_flow.value > 0.0) /* as the profile at hand has it */
-        add_text(&j, NULL, "flow", tally->instrument->learned_flow, "");
-    cJSON *list = poise_json_object(&j, NULL, "materials");
-    for (size_t i = 0; i < tally->material_count && !j.failed; i++) {
-        const PoiseTallyMaterial *m = &tally->materials[i];
-        if ((m->weighed == 0 && !m->joint) || m->material->family == POISE_MATERIAL_WOOD)
-            continue;
-        cJSON *o = poise_json_object(&j, list, m->material->id);
-        add_text(&j, o, "density", m->density_after, " g/cm3");
-        if (m->printed)
-            add_text(&j, o, "laid", m->laid_after, " g/cm3");
-    }
     return poise_json_end(&j);
 }

@@ -11,12 +11,12 @@ char *poise_tally_json(const PoiseTally *tally);
 char *poise_tally_csv(const PoiseTally *tally);
 
 /* A profile: the flow, and for each material that a reading bore on its density and, where it was
- * printed, the product of density and flow. Woods are left out: the next instrument's board is
- * another one. Each number is for what uses it alone: `laid` for
+ * printed, the product of density and flow. Each number is for what uses it alone: `laid` for
  * printed items of that material, with all the doubt of density and flow together; `density` for
  * solid pieces of it; `flow` for prints of materials that the profile does not know. What the three
  * have in common beyond that is left out: the product is told so well that its covariance with
- * either factor, at most the product of their ±, is small beside the factors' own. */
+ * either factor, at most the product of their ±, is small beside the factors' own. A note says
+ * when the readings do not fit. Ask poise_tally_check_profile() first. */
 char *poise_tally_profile(const PoiseTally *tally);
 
 #endif

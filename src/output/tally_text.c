@@ -14,10 +14,11 @@ static void cell(PoiseText *row, size_t width, double value, int decimals)
     poise_layout_right(row, &text, width);
 }
 
-/* Grams, with a tenth where that is what they are about. */
+/* Grams, with tenths and hundredths where that is what they are about. */
 static void grams(PoiseText *row, size_t width, double value)
 {
-    cell(row, width, value, fabs(value) < 9.95 ? 1 : 0);
+    double size = fabs(value);
+    cell(row, width, value, size < 9.95 ? (size > 0.0 && size < 0.05 ? 2 : 1) : 0);
 }
 
 static void name(PoiseText *t, const char *id)

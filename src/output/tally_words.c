@@ -18,7 +18,12 @@ void poise_words_mass_u(PoiseText *t, PoiseQuantity mass_g)
 {
     poise_words_mass(t, mass_g.value);
     poise_text_append(t, " ± ");
-    poise_words_mass(t, mass_g.u);
+    if (mass_g.u > 0.0 && mass_g.u < 0.05) { /* of a scale that shows tenths */
+        poise_words_number(t, mass_g.u, 2);
+        poise_text_append(t, " g");
+    } else {
+        poise_words_mass(t, mass_g.u);
+    }
 }
 
 static void append_quantity(PoiseText *t, PoiseQuantity q, int decimals)
@@ -123,17 +128,34 @@ void poise_words_next(PoiseFactList *list, const PoiseTally *t)
     }
 }
 
+/* Grams like those of the tables; a tenth of a millimetre. */
+static int decimals_of(const PoiseTallyReading *r, double value)
+{
+    return r->unit[0] == 'g' && !(fabs(value) < 9.95) ? 0 : 1;
+}
+
+static void append_reading(PoiseText *t, const PoiseTallyReading *r, PoiseQuantity q)
+{
+    append_quantity(t, q, decimals_of(r, q.u));
+    poise_text_printf(t, " %s", r->unit);
+}
+
 static void add_reading(PoiseFactList *list, const PoiseTallyReading *r)
 {
     PoiseText t = {0};
-    int decimals = r->unit[0] == 'g' ? 0 : 1;
+    double gap = r->observed - r->predicted;
     poise_text_printf(&t, "%s, %s: ", r->what, r->method);
-    append_quantity(&t, (PoiseQuantity){r->observed, r->observed_u}, decimals);
-    poise_text_printf(&t, " %s; expected ", r->unit);
-    append_quantity(&t, (PoiseQuantity){r->predicted, r->predicted_u}, decimals);
-    poise_text_printf(&t, " %s, which is off by ", r->unit);
-    poise_words_number(&t, r->z, 1);
-    poise_text_append(&t, r->odd ? " ±: does NOT fit" : " ±: fits");
+    append_reading(&t, r, (PoiseQuantity){r->observed, r->observed_u});
+    poise_text_append(&t, "; expected ");
+    append_reading(&t, r, (PoiseQuantity){r->predicted, r->predicted_u});
+    poise_text_append(&t, "; gap ");
+    poise_words_number(&t, gap, decimals_of(r, gap));
+    poise_text_printf(&t, " %s", r->unit);
+    if (!isnan(r->z)) {
+        poise_text_append(&t, ", gap/± ");
+        poise_words_number(&t, r->z, 1);
+    }
+    poise_text_append(&t, r->odd ? ": does NOT fit" : ": fits");
     poise_facts_take(list, "", &t);
 }
 
@@ -173,12 +195,45 @@ static void add_odd(PoiseFactList *list, const PoiseTallyItem *item)
     poise_facts_take(list, "", &t);
 }
 
-static size_t assumed_count(const PoiseTally *t)
+/* The reading of the whole in this unit that fits worst; NULL when all of them fit. */
+static const PoiseTallyReading *worst_reading(const PoiseTally *t, char unit)
 {
-    size_t n = 0;
-    for (size_t i = 0; i < t->item_count; i++)
-        n += t->items[i].scale_assumed ? 1 : 0;
-    return n;
+    const PoiseTallyReading *worst = NULL;
+    for (size_t i = 0; i < t->reading_count; i++) {
+        const PoiseTallyReading *r = &t->readings[i];
+        if (r->odd && r->unit[0] == unit && (!worst || fabs(r->z) > fabs(worst->z)))
+            worst = r;
+    }
+    return worst;
+}
+
+static void add_odd_whole(PoiseFactList *list, const PoiseTally *t)
+{
+    const PoiseTallyReading *mass = worst_reading(t, 'g'), *place = worst_reading(t, 'm');
+    PoiseText text = {0};
+    if (mass) {
+        double gap = mass->observed - mass->predicted;
+        poise_text_append(&text, "The whole weighs ");
+        poise_words_mass(&text, fabs(gap));
+        poise_text_append(&text, gap < 0.0 ? " less than expected. Weigh it again, and mind the "
+                                             "unit; then look for items of the file that the real "
+                                             "one does not have"
+                                           : " more than expected. Weigh it again, and mind the "
+                                             "unit; then look for what the real one has and the "
+                                             "file has not (screws, wires, finish, ballast)");
+        poise_text_append(&text, ", or for a wrong \"count\".");
+        poise_facts_take(list, "", &text);
+    }
+    if (place) {
+        poise_text_append(&text, "The balance point is ");
+        poise_words_number(&text, fabs(place->observed - place->predicted), 1);
+        poise_text_printf(&text,
+                          " mm from where it is expected (%s). Take the reading again, and mind "
+                          "where it counts from and which way; then look at the places (\"at\") of "
+                          "the heaviest items, and for heavy ones that the file leaves out.",
+                          place->method);
+        poise_facts_take(list, "", &text);
+    }
 }
 
 void poise_words_tally_notes(PoiseFactList *list, const PoiseTally *t)
@@ -186,6 +241,7 @@ void poise_words_tally_notes(PoiseFactList *list, const PoiseTally *t)
     for (size_t i = 0; i < t->item_count; i++)
         if (t->items[i].odd)
             add_odd(list, &t->items[i]);
+    add_odd_whole(list, t);
     if (t->inconsistent)
         poise_facts_add(list, "",
                         "Taken together the readings do not fit the file's ±: what they teach is "
@@ -194,10 +250,10 @@ void poise_words_tally_notes(PoiseFactList *list, const PoiseTally *t)
         poise_facts_add(list, "",
                         "The profile was learned from this very instrument: its readings count "
                         "twice here, and the ± come out too small. A profile is for others.");
-    if (assumed_count(t))
+    if (t->instrument->has_rounded_readings)
         poise_facts_add(list, "",
-                        "Readings without ± are taken as those of a scale that shows whole grams: "
-                        "± 0.3 g.");
+                        "A mass read without ± counts as rounded to its last digit: 482 g is ± 0.3 "
+                        "g, 0.48 kg is ± 2.9 g.");
     if (t->weighed_count == 0)
         poise_facts_add(list, "",
                         "Nothing is weighed yet. Put what a scale says under \"measured\": { "

@@ -309,6 +309,35 @@ void poise_words_print(PoiseFactList *list, const PoiseWeighing *w)
     poise_facts_take(list, "Filament", &t);
 }
 
+/* A value that misses its limit, with as many digits as it takes to see that. */
+static void append_missed(PoiseText *t, const char *unit, double value, double limit)
+{
+    enum { MOST = 6 };
+    int decimals = 0;
+    for (; decimals < MOST; decimals++) {
+        double scale = pow(10.0, decimals);
+        if (round(value * scale) != round(limit * scale))
+            break;
+    }
+    poise_words_number(t, value, decimals);
+    poise_text_printf(t, " %s", unit);
+}
+
+/* The same for a mass, as masses are written elsewhere when that tells the two apart. */
+static void append_missed_mass(PoiseText *t, double value_g, double limit_g)
+{
+    PoiseText value = {0}, limit = {0};
+    poise_words_mass(&value, value_g);
+    poise_words_mass(&limit, limit_g);
+    t->failed = t->failed || value.failed || limit.failed;
+    if (!t->failed && strcmp(value.data, limit.data) == 0)
+        append_missed(t, "g", value_g, limit_g);
+    else if (!t->failed)
+        poise_text_append(t, value.data);
+    poise_text_clear(&value);
+    poise_text_clear(&limit);
+}
+
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
 {
     for (size_t i = 0; i < w->target_count; i++) {
@@ -324,9 +353,9 @@ void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
         if (!r->met && !isnan(r->value)) {
             poise_text_append(&t, " (");
             if (margin)
-                append_mm(&t, r->value);
+                append_missed(&t, "mm", r->value, r->limit);
             else
-                poise_words_mass(&t, r->value);
+                append_missed_mass(&t, r->value, r->limit);
             poise_text_append(&t, ")");
         }
         poise_facts_take(list,

@@ -79,19 +79,21 @@ static const char BEFORE[] =
     "change is written below for the instrument file.</p>\n"
     "<p class=\"verdict\" id=\"explorer-verdict\" aria-live=\"polite\"></p>\n"
     "<svg id=\"explorer-picture\" role=\"img\" aria-label=\"The instrument as it hangs with the "
-    "sliders' values\">\n<rect class=\"window\"/>\n<g id=\"explorer-solids\">\n";
+    "sliders' values\">\n<g id=\"explorer-scene\">\n<rect class=\"window\"/>\n"
+    "<g id=\"explorer-solids\">\n";
 
 static const char AFTER[] =
     "</g>\n<line class=\"plumb\"/>\n<polyline class=\"strap\"/>\n<circle class=\"shoulder\" "
     "r=\"11\"/>\n<circle class=\"post\" id=\"explorer-tail\" r=\"8\"/>\n<circle class=\"post\" "
     "id=\"explorer-horn\" r=\"8\"/>\n<path class=\"force\"/>\n<circle class=\"ring\" r=\"17\"/>\n"
-    "<circle class=\"centre\" r=\"12\"/>\n</svg>\n"
+    "<circle class=\"centre\" r=\"12\"/>\n</g>\n<g id=\"explorer-scale\"><path/>"
+    "<text>100 mm</text></g>\n</svg>\n"
     "<p class=\"key\">Band: where the strap holds a centre of mass. Dashed: plumb line through the "
-    "centre of mass. Arrow: the hand's force.</p>\n"
+    "centre of mass. Arrow: the hand's force, 1 mm of the drawing for each 2 g.</p>\n"
     "<div id=\"explorer-sliders\"></div>\n"
     "<p><button type=\"button\" id=\"explorer-reset\">Back to the file</button></p>\n"
     "<dl id=\"explorer-figures\"><dt>Figures</dt><dd>as above</dd></dl>\n"
-    "<h3>For the instrument file</h3>\n<p>As a variant, under \"variants\":</p>\n"
+    "<h3>For the instrument file</h3>\n<p id=\"explorer-how\"></p>\n"
     "<pre id=\"explorer-patch\" tabindex=\"0\">{}</pre>\n</section>\n";
 
 static void add_script(PoiseDoc *doc, char *model)

@@ -42,6 +42,7 @@
   const set = (element, attributes) => {
     for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, value);
   };
+  const G_PER_MM = 2; // of the hand's arrow; the page says so
   const svg = byId("explorer-picture");
   const part = (query) => svg.querySelector(query);
 
@@ -57,10 +58,19 @@
     });
     const support = Number.isFinite(r.support_v_mm);
     if (support) corners.push([r.support_h_mm, -r.support_v_mm]);
+    const force = Number.isFinite(r.hand_load_g) && Number.isFinite(r.hand_h_mm) ? r.hand_load_g / G_PER_MM : 0;
+    const x = r.hand_h_mm, y = -r.hand_v_mm, tip = y - force, barb = force < 0 ? -14 : 14;
+    if (force) corners.push([x, tip]);
     const xs = corners.map((c) => c[0]), ys = corners.map((c) => c[1]);
     const left = Math.min(...xs) - 40, right = Math.max(...xs) + 40;
-    const top = Math.min(...ys) - 40, bottom = Math.max(...ys) + 40;
-    svg.setAttribute("viewBox", `${left} ${top} ${right - left} ${bottom - top}`);
+    const top = Math.min(...ys) - 40, bottom = Math.max(...ys) + 70;
+    // Left-handed, the head points to the left.
+    const from = model.left ? -right : left;
+    svg.setAttribute("viewBox", `${from} ${top} ${right - left} ${bottom - top}`);
+    byId("explorer-scene").setAttribute("transform", model.left ? "scale(-1 1)" : "");
+    const bar = [from + 25, bottom - 25];
+    part("#explorer-scale path").setAttribute("d", `M${bar[0]} ${bar[1] - 8}v8h100v-8`);
+    set(part("#explorer-scale text"), { x: bar[0] + 112, y: bar[1] });
     const holds = Number.isFinite(r.window_lo_mm);
     set(part(".window"), {
       x: holds ? r.window_lo_mm : 0, y: top, width: holds ? r.window_hi_mm - r.window_lo_mm : 0, height: bottom - top,
@@ -73,8 +83,6 @@
     part(".strap").setAttribute("points", strap.map((p) => p.join(",")).join(" "));
     set(part(".shoulder"), { cx: support ? r.support_h_mm : 0, cy: support ? -r.support_v_mm : 0 });
     part(".shoulder").style.display = support ? "" : "none";
-    const force = Number.isFinite(r.hand_load_g) && Number.isFinite(r.hand_h_mm) ? r.hand_load_g / 2 : 0;
-    const x = r.hand_h_mm, y = -r.hand_v_mm, tip = y - force, barb = force < 0 ? -14 : 14;
     part(".force").setAttribute("d", force
       ? `M${x} ${y}L${x} ${tip}M${x - 9} ${tip + barb}L${x} ${tip}L${x + 9} ${tip + barb}` : "");
   }
@@ -128,7 +136,10 @@
     draw(r, model.numbers[model.sliders[0].number]);
     showFigures(r);
     byId("explorer-verdict").textContent = words();
-    byId("explorer-patch").textContent = patch();
+    const change = patch(), changed = change !== "{}";
+    byId("explorer-how").textContent = changed ? 'As a variant, under "variants":' : "Nothing is changed yet.";
+    byId("explorer-patch").textContent = change;
+    byId("explorer-patch").hidden = !changed;
   }
 
   const inputs = [];

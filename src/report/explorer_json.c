@@ -164,6 +164,7 @@ char *poise_explorer_json(const PoiseSheetSource *source, const PoiseExplorerMod
     cJSON *results = poise_json_array(&json, NULL, "results");
     for (size_t i = 0; POISE_ENGINE_RESULTS[i]; i++)
         poise_json_text(&json, results, NULL, POISE_ENGINE_RESULTS[i]);
+    poise_json_bool(&json, NULL, "left", source->instrument->frame.left);
     cJSON *sliders = poise_json_array(&json, NULL, "sliders");
     add_posture(&json, sliders, source->instrument);
     add_infills(&json, sliders, source->instrument, m);

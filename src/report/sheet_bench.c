@@ -123,13 +123,19 @@ void poise_sheet_shopping(PoiseDoc *doc, const PoiseSheetSource *s)
     poise_release(text);
 }
 
+/* What has been on the scale already stands beside its estimate, and asks for nothing. */
 static void assembly_row(PoiseDoc *doc, const PoiseItemResult *r, double so_far_g)
 {
     poise_doc_row(doc, false);
     poise_doc_cell(doc, r->id);
-    poise_doc_number(doc, r->body.mass_g, 1);
-    poise_doc_number(doc, r->mass_u_g, 1);
+    poise_doc_number(doc, r->measured ? r->predicted_g : r->body.mass_g, 1);
+    poise_doc_number(doc, r->measured ? r->predicted_u_g : r->mass_u_g, 1);
     poise_doc_number(doc, so_far_g, 0);
+    if (r->measured) {
+        poise_doc_number(doc, r->body.mass_g, 1);
+        poise_doc_cell(doc, "weighed");
+        return;
+    }
     poise_doc_form_cell(doc, r->id);
     poise_doc_form_cell(doc, r->id);
 }
@@ -149,7 +155,8 @@ void poise_sheet_assembly(PoiseDoc *doc, const PoiseSheetSource *s)
                              "twenty may be further off than twice its ±; one that is further off "
                              "than three times deserves a second look. Put what the scale says "
                              "under \"measured\" in the instrument file: \"poise tally\" then says "
-                             "what it teaches.");
+                             "what it teaches. \"All so far\" counts a weighed item as "
+                             "weighed.");
     poise_doc_table(doc, columns, 6);
     for (size_t i = 0; i < w->item_count; i++) {
         const PoiseItemResult *r = &w->items[i];

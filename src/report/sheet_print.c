@@ -4,6 +4,7 @@
 
 #include "base/memory.h"
 #include "bodies/item_body.h"
+#include "bodies/print_facts.h"
 #include "report/inputs.h"
 #include "report/parts.h"
 
@@ -23,10 +24,9 @@ static void settings_cells(PoiseDoc *doc, const PoisePrinted *p)
     poise_doc_cell_take(doc, &t);
 }
 
-/* "yes", "yes, turned by 90°", "no: 12 mm too long" */
+/* "yes", "yes, turned by 90°", "NO: 12.0 mm too long" */
 static void bed_cell(PoiseDoc *doc, const PoiseItemBody *body)
 {
-    static const char *const sides[] = {"long", "wide", "high"};
     const PoisePrintFacts *f = &body->print;
     PoiseText t = {0};
     if (!body->has_print || !f->bed_known) {
@@ -36,14 +36,8 @@ static void bed_cell(PoiseDoc *doc, const PoiseItemBody *body)
         if (f->turn_deg > 0.0)
             poise_text_printf(&t, ", turned by %.0f°", f->turn_deg);
     } else {
-        poise_text_append(&t, "NO:");
-        bool any = false;
-        for (int i = 0; i < 3; i++)
-            if (f->over_mm[i] > 0.0) {
-                poise_text_printf(&t, "%s %.0f mm too %s", any ? "," : "", ceil(f->over_mm[i]),
-                                  sides[i]);
-                any = true;
-            }
+        poise_text_append(&t, "NO: ");
+        poise_bed_words(f, &t);
     }
     poise_doc_cell_take(doc, &t);
 }

@@ -14,8 +14,13 @@ PoiseStatus poise_edge_balance(const PoiseEdgeReading *reading, PoiseQuantity *s
     if (!poise_is_u(reading->read_u_mm))
         return poise_refuse(faults, "/edge", "an uncertainty that is negative or not finite",
                             "0 or more");
-    double half = 0.5 * (reading->tips_head_mm - reading->tips_tail_mm);
-    station_mm->value = reading->tips_tail_mm + half;
+    if (reading->tips_tail_mm < reading->tips_head_mm)
+        return poise_refuse(faults, "/edge",
+                            "an edge that stands farther tailwards when it tips "
+                            "to the tail than when it tips to the head",
+                            "farther headwards, or the same place for both");
+    double half = 0.5 * (reading->tips_tail_mm - reading->tips_head_mm);
+    station_mm->value = reading->tips_head_mm + half;
     station_mm->u = hypot(half / sqrt(3), reading->read_u_mm);
     return POISE_OK;
 }

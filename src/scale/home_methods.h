@@ -67,12 +67,14 @@ PoiseStatus poise_hang_crossing(const PoiseHangReading readings[2], PoiseHangRes
 
 /* --- over a knife edge ------------------------------------------------------------------------ */
 
-/* The edge stands across the strings. It balances nowhere exactly: tips_tail is the last station at
- * which it still falls to the tail's side, tips_head the last from there at which it falls to the
- * head's. The centre lies between: half-width a gives a/√3 (JCGM 100, 4.3.7), with the reading's
- * own uncertainty. One station alone is the same with both equal. */
+/* The edge stands across the strings. It balances nowhere exactly: tips_tail is the last station of
+ * the edge at which the instrument still falls to the tail's side, tips_head the last from there at
+ * which it falls to the head's. With the edge headwards of the centre the weight is on the tail's
+ * side, so tips_tail is the larger. The centre lies between: half-width a gives a/√3 (JCGM 100,
+ * 4.3.7), with the reading's own uncertainty. One station alone is the same with both equal.
+ * Refused: tips_tail the smaller. */
 typedef struct PoiseEdgeReading {
-    double tips_tail_mm, tips_head_mm; /* stations along the strings, any origin, any order */
+    double tips_tail_mm, tips_head_mm; /* stations along the strings, headwards, any origin */
     double read_u_mm;                  /* of a station read off a rule */
 } PoiseEdgeReading;
 

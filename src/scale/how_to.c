@@ -34,8 +34,9 @@ static const char SCALES[] =
     "\n"
     "  Error: u(M)^2 = u(F1)^2 + u(F2)^2 and\n"
     "     u(x)^2 = sum of ((xi - x)/M * u(Fi))^2 + (Fi/M * u(xi))^2.\n"
-    "  Scales that show 1 g and a rule read to 1 mm give about 1 mm. Do not go over\n"
-    "  the scales' greatest load.\n";
+    "  Scales that show 1 g and a rule read to 1 mm give about 1 mm. A load written\n"
+    "  without an error counts as rounded to its last digit, a place as good to\n"
+    "  1 mm. Do not go over the scales' greatest load.\n";
 
 static const char HANGING[] =
     "Hanging from each post: the balance point on the face\n"
@@ -70,9 +71,11 @@ static const char EDGE[] =
     "     along a block) and pad it with one layer of tape. No sharp blade.\n"
     "  2. Lay the instrument over it on its back, the edge square to the strings.\n"
     "     Keep a hand on either side.\n"
-    "  3. Move it until it tips to the tail; mark where the edge stands. Move it the\n"
-    "     other way until it tips to the head; mark that. Measure both marks from\n"
-    "     the saddle towards the head (a, b, in mm).\n"
+    "  3. Move the instrument tailwards until it tips to the tail; mark where the\n"
+    "     edge stands. Move it headwards until it tips to the head; mark that.\n"
+    "     Measure both marks from the saddle towards the head (a, b, in mm). It tips\n"
+    "     to the tail when the edge stands headwards of the balance point, so a is\n"
+    "     the larger.\n"
     "\n"
     "     balance x = (a + b) / 2\n"
     "\n"

@@ -130,6 +130,7 @@ static void judge_item(PoiseTallyItem *row, const PoiseFit *fit, const PoiseFitI
     row->corrected_u_g = row->weighed ? row->scale_u_g : mass.u_g;
     row->expected_g = row->expected_u_g = row->expected_z = (double)NAN;
     row->next_u_g = (double)NAN;
+    row->taught = row->weighed && poise_fit_shares(&items[i]);
     if (!row->weighed)
         return;
     row->gap_g = row->weighed_g - row->predicted_g;

@@ -72,6 +72,7 @@ static PoiseStatus pass_on(const PoiseTally *t, const char *key, const PoiseFaul
                            PoiseFaults *to)
 {
     PoiseStatus status = POISE_E_INPUT;
+    bool of_hung = strcmp(key, "slip") == 0 && t->instrument->observed.has_hanging;
     for (size_t i = 0; i < poise_faults_count(from); i++) {
         PoiseFault fault = *poise_faults_get(from, i);
         if (fault.status == POISE_E_MEMORY) {
@@ -90,6 +91,10 @@ static PoiseStatus pass_on(const PoiseTally *t, const char *key, const PoiseFaul
         fault.status = POISE_E_INPUT;
         fault.file = t->instrument->file;
         fault.pointer = pointer;
+        fault.hint = of_hung
+                         ? "the balance point is the one that \"hanging\" gave; mend one of the "
+                           "two, or take it out to see the rest"
+                         : "mend it, or take it out to see the rest";
         if (pointer)
             poise_fault_add(to, &fault);
         else
@@ -103,11 +108,8 @@ static PoiseStatus on_scales(PoiseTally *t, const Predicted *p, PoiseFaults *own
 {
     const PoiseObserved *o = &t->instrument->observed;
     PoiseSupport supports[POISE_MOST_OBSERVED_SUPPORTS];
-    for (size_t i = 0; i < o->support_count; i++) {
+    for (size_t i = 0; i < o->support_count; i++)
         supports[i] = (PoiseSupport){o->supports[i].station_mm, o->supports[i].load_g};
-        if (supports[i].load_g.u == 0.0)
-            supports[i].load_g.u = POISE_TALLY_SCALE_U_G;
-    }
     PoiseScaleResult result;
     PoiseStatus status = poise_weigh_on_scales(supports, o->support_count, &result, own);
     if (status)
@@ -235,9 +237,7 @@ PoiseStatus poise_tally_observed(PoiseTally *t, PoiseFaults *faults)
     if (status)
         return poise_fault_memory(faults);
     if (o->has_mass)
-        compare_mass(t, "one scale",
-                     (PoiseQuantity){o->mass_g.value,
-                                     o->mass_g.u > 0.0 ? o->mass_g.u : POISE_TALLY_SCALE_U_G});
+        compare_mass(t, "one scale", o->mass_g);
     for (int method = 0; method < POISE_HOME_METHODS && status != POISE_E_MEMORY; method++) {
         PoiseFaults *own = poise_faults_new();
         if (!own)

@@ -23,8 +23,7 @@ static void fill_item(const PoiseItem *item, const PoiseItemResult *r, PoiseTall
     if (!row->weighed)
         return;
     row->weighed_g = r->body.mass_g;
-    row->scale_assumed = !(r->mass_u_g > 0.0);
-    row->scale_u_g = row->scale_assumed ? POISE_TALLY_SCALE_U_G : r->mass_u_g;
+    row->scale_u_g = r->mass_u_g;
 }
 
 static PoiseStatus fill(PoiseTally *t, PoiseFaults *faults)

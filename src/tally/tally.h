@@ -9,9 +9,6 @@
 #include "model/instrument.h"
 #include "poise/weigh.h"
 
-/* A reading without ± is one of a scale that shows whole grams: rectangular, half a gram to either
- * side, u = 0.29 g (JCGM 100:2008, F.2.2.1). */
-#define POISE_TALLY_SCALE_U_G 0.29
 /* The scale that the next item is thought to be weighed with: a kitchen scale, ± 1 g (common
  * practice, no source). */
 #define POISE_TALLY_NEXT_U_G 1.0
@@ -24,7 +21,7 @@ enum { POISE_TALLY_NEXT = 3 };
 
 typedef struct PoiseTallyItem {
     const char *id, *kind;
-    bool weighed, scale_assumed; /* assumed: the reading has no ±, see above */
+    bool weighed, taught; /* taught: its reading bears on others, by flow or density */
     double predicted_g, predicted_u_g;
     double weighed_g, scale_u_g; /* NAN when not weighed */
     double gap_g;                /* weighed less predicted */
@@ -94,5 +91,15 @@ typedef struct PoiseTally {
 PoiseStatus poise_tally(const PoiseInstrument *instrument, const PoiseWeighing *weighing,
                         PoiseTally **tally, PoiseFaults *faults);
 void poise_tally_free(PoiseTally *tally);
+
+/* Does a profile tell about this material? When a reading bore on it, or the profile at hand did;
+ * woods are left out: the next instrument's board is another one. */
+bool poise_tally_in_profile(const PoiseTallyMaterial *material);
+/* Some reading that taught fits neither its estimate nor its siblings, or they do not fit together:
+ * what they teach is doubtful. */
+bool poise_tally_is_doubtful(const PoiseTally *tally);
+/* Is all that a profile would say within what a profile may say? POISE_OK; POISE_E_INPUT with a
+ * fault that names the reading to suspect. */
+PoiseStatus poise_tally_check_profile(const PoiseTally *tally, PoiseFaults *faults);
 
 #endif

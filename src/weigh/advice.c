@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "base/text.h"
+#include "bodies/print_facts.h"
 #include "weigh/weigh_parts.h"
 
 /* Solid bodies commonly weigh 2.7 to 4.1 kg (common practice, no source); above that a shoulder
@@ -209,10 +210,14 @@ static PoiseStatus warn_print(const char *id, const PoiseItemBody *b, PoiseWeigh
     const PoisePrintFacts *p = &b->print;
     if (!p->bed_known || p->fits_bed)
         return POISE_OK;
-    return warn(
-        w,
-        "%s does not fit the printer's bed lying this way up: too large by %.1f × %.1f × %.1f mm",
-        id, p->over_mm[0], p->over_mm[1], p->over_mm[2]);
+    PoiseText how = {0};
+    poise_bed_words(p, &how);
+    PoiseStatus status =
+        how.failed
+            ? POISE_E_MEMORY
+            : warn(w, "%s does not fit the printer's bed lying this way up: %s", id, how.data);
+    poise_text_clear(&how);
+    return status;
 }
 
 static PoiseStatus warn_item(const PoiseItemResult *r, PoiseWeighing *w)

@@ -212,6 +212,8 @@ static void test_nothing_and_opposites(void **state)
     gone = poise_body_sum(three, 3);
     check_near(gone.mass_g, 0.0, 0.0);
     assert_true(fabs(gone.centre_mm[0]) < 10.0);
+    for (int i = 0; i < 3; i++)
+        check_near(gone.inertia_gmm2[i][i], 0.0, 0.0);
     /* Massless bodies count for nothing, wherever they are. */
     PoiseBody two[2] = {poise_body_point(0, (double[3]){9e9, 0, 0}), a};
     PoiseBody sum = poise_body_sum(two, 2);
@@ -221,6 +223,24 @@ static void test_nothing_and_opposites(void **state)
     check_near(other.inertia_gmm2[0][0], 0.0, 0.0);
     other = poise_body_with_mass(&a, 0.2);
     check_close(other.inertia_gmm2[0][0], 2 * a.inertia_gmm2[0][0], 1e-15);
+}
+
+/* A speck is added up as a beam is: nothing in the sums has a size of its own. */
+static void test_specks(void **state)
+{
+    (void)state;
+    const double place[3] = {3, 4, 5};
+    PoiseBody rod = poise_body_cylinder(2e-15, place, 6, 20, 0);
+    check_close(rod.inertia_gmm2[0][0], 2e-15 * 9 / 2, 1e-14);
+    check_close(rod.inertia_gmm2[1][1], 2e-15 * (9.0 / 4 + 400.0 / 12), 1e-14);
+    check_near(rod.inertia_gmm2[0][1], 0.0, 0.0);
+    check_near(rod.inertia_gmm2[1][2], 0.0, 0.0);
+    check_near(rod.inertia_gmm2[2][0], 0.0, 0.0);
+    PoiseBody other = poise_body_point(2e-15, (double[3]){3, 4, 15});
+    PoiseBody both = poise_body_add(&rod, &other);
+    check_close(both.mass_g, 4e-15, 1e-14);
+    check_close(both.centre_mm[2], 10.0, 1e-14);
+    check_close(both.inertia_gmm2[0][0], 2e-15 * (9.0 / 2 + 2 * 25), 1e-13);
 }
 
 int main(void)
@@ -237,6 +257,7 @@ int main(void)
         cmocka_unit_test(test_shapes_agree_with_meshes),
         cmocka_unit_test(test_far_origin),
         cmocka_unit_test(test_nothing_and_opposites),
+        cmocka_unit_test(test_specks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -187,7 +187,10 @@ static void test_edge(void **state)
 {
     (void)state;
     PoiseQuantity x;
-    PoiseEdgeReading r = {.tips_tail_mm = 301, .tips_head_mm = 305};
+    /* Two point masses, 1 g at 0 and 3 g at 404, have their centre at 303: over an edge at 305 the
+     * tail's side has the larger moment, at 301 the head's. */
+    assert_true(305.0 * 1 > (404 - 305.0) * 3 && 301.0 * 1 < (404 - 301.0) * 3);
+    PoiseEdgeReading r = {.tips_tail_mm = 305, .tips_head_mm = 301};
     assert_int_equal(poise_edge_balance(&r, &x, NULL), POISE_OK);
     check_near(x.value, 303, 1e-12);
     check_near(x.u, 2 / sqrt(3), 1e-12); /* JCGM 100, 4.3.7 */
@@ -197,6 +200,8 @@ static void test_edge(void **state)
     r = (PoiseEdgeReading){.tips_tail_mm = 305, .tips_head_mm = 301, .read_u_mm = 1};
     assert_int_equal(poise_edge_balance(&r, &x, NULL), POISE_OK);
     check_near(x.u, sqrt(1 + 4 / 3.0), 1e-12);
+    r = (PoiseEdgeReading){.tips_tail_mm = 301, .tips_head_mm = 305, .read_u_mm = 1};
+    assert_int_equal(poise_edge_balance(&r, &x, NULL), POISE_E_DOMAIN);
 }
 
 /* A belt drawn first: the shoulder at a chosen place, so that angles, length and friction follow

@@ -124,6 +124,32 @@ static void a_long_part_lies_on_the_diagonal(void **state)
     check_near(fit.over_mm[1], 320 / sqrt(2) - 220, 1e-9);
 }
 
+/* A part that does not fit is told as it lies best, each excess with its direction. */
+static void what_is_too_large_is_told(void **state)
+{
+    (void)state;
+    static const struct {
+        double over[3], turn;
+        const char *text;
+    } want[] = {{{0, 0, 0}, 0, ""},
+                {{120, 0, 0}, 0, "120.0 mm too long"},
+                {{0, 10, 30}, 90, "10.0 mm too long; 30.0 mm too high"},
+                {{0, 0, 1.5}, 90, "1.5 mm too high"},
+                {{53.6, 53.6, 0},
+                 45,
+                 "53.6 mm too large one way and 53.6 mm the other, even turned by 45° on the bed"},
+                {{3, 2, 1}, 0, "3.0 mm too large one way and 2.0 mm the other; 1.0 mm too high"}};
+    for (size_t i = 0; i < sizeof want / sizeof *want; i++) {
+        PoisePrintFacts facts = {.bed_known = true, .turn_deg = want[i].turn};
+        memcpy(facts.over_mm, want[i].over, sizeof facts.over_mm);
+        PoiseText text = {0};
+        poise_text_append(&text, "");
+        poise_bed_words(&facts, &text);
+        assert_string_equal(text.data ? text.data : "", want[i].text);
+        poise_text_clear(&text);
+    }
+}
+
 /* Whether a p × q rectangle (p ≥ q) lies in an a × b one (a ≥ b), and by how much b has to spare: p
  * ≤ a and q ≤ b, or p > a and b ≥ (2pqa + (p² − q²)√(p² + q² − a²))/(p² + q²). W. B. Carver, Amer.
  * Math. Monthly 64 (1957), 114–116; J. E. Wetzel, "Rectangles in rectangles", Math. Magazine 73
@@ -220,6 +246,7 @@ int main(void)
         cmocka_unit_test(missing_values_are_not_made_up),
         cmocka_unit_test(a_part_that_fits_is_left_as_it_stands),
         cmocka_unit_test(a_long_part_lies_on_the_diagonal),
+        cmocka_unit_test(what_is_too_large_is_told),
         cmocka_unit_test(rectangles_in_rectangles_as_carver_has_it),
         cmocka_unit_test(the_best_turn_is_no_worse_than_any_tried),
         cmocka_unit_test(up_along_another_axis_lays_the_part_over),

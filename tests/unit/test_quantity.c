@@ -155,6 +155,53 @@ static void refuses(void **state)
 
 /* Under a locale with a decimal comma the point still is the point. Skipped where no such locale is
  * installed; the parser lends itself the C locale either way. */
+/* What is rounded to a step is off by up to half of it, u = step/√12 (JCGM 100:2008, F.2.2.1). */
+static void reading(const char *text, PoiseUnitKind kind, double value, double step)
+{
+    PoiseQuantity q;
+    char why[POISE_WHY] = "";
+    bool rounded = false;
+    assert_true(poise_quantity_parse_reading(text, kind, &q, &rounded, why));
+    assert_true(rounded);
+    check_close(q.value, value, 1e-15);
+    check_close(q.u, step / sqrt(12), 1e-14);
+}
+
+static void knows_what_a_last_digit_is_worth(void **state)
+{
+    (void)state;
+    const double ounce = 28.349523125;
+    reading("482 g", POISE_UNIT_MASS, 482, 1);
+    reading("482", POISE_UNIT_MASS, 482, 1);
+    reading("480", POISE_UNIT_MASS, 480, 1);
+    reading("4.50 g", POISE_UNIT_MASS, 4.5, 0.01);
+    reading("0.48 kg", POISE_UNIT_MASS, 480, 10);
+    reading("2 kg", POISE_UNIT_MASS, 2000, 1000);
+    reading("0 g", POISE_UNIT_MASS, 0, 1);
+    reading("4.8e2 g", POISE_UNIT_MASS, 480, 10);
+    reading("48e-2 kg", POISE_UNIT_MASS, 480, 10);
+    reading("7 lb 5 oz", POISE_UNIT_MASS, 117 * ounce, ounce);
+    reading("3 1/2 oz", POISE_UNIT_MASS, 3.5 * ounce, ounce / 2);
+    reading("5 ± 0 g", POISE_UNIT_MASS, 5, 1); /* no scale is exact */
+    reading("0.5 h", POISE_UNIT_TIME, 1800, 360);
+    reading("0.5", POISE_UNIT_TIME, 1800, 360);
+    const double plain[][2] = {{482, 1}, {4500, 1}, {1e6, 1}, {-482, 1}, {0.7, 0.1}, {12.25, 0.01}};
+    for (size_t i = 0; i < sizeof plain / sizeof *plain; i++) {
+        PoiseQuantity q = poise_quantity_plain_reading(plain[i][0], POISE_UNIT_MASS);
+        check_near(q.value, plain[i][0], 0);
+        check_close(q.u, plain[i][1] / sqrt(12), 1e-14);
+    }
+    check_close(poise_quantity_plain_reading(0.5, POISE_UNIT_TIME).u, 360 / sqrt(12), 1e-14);
+    PoiseQuantity q;
+    char why[POISE_WHY] = "";
+    bool rounded = true;
+    assert_true(poise_quantity_parse_reading("482 g ± 2 g", POISE_UNIT_MASS, &q, &rounded, why));
+    assert_false(rounded);
+    check_near(q.u, 2, 0);
+    assert_false(poise_quantity_parse_reading("0e999 g", POISE_UNIT_MASS, &q, &rounded, why));
+    assert_string_equal(why, "its last digit stands for too much");
+}
+
 static void ignores_the_locale(void **state)
 {
     (void)state;
@@ -172,8 +219,11 @@ static void ignores_the_locale(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(converts_exactly),   cmocka_unit_test(agrees_with_printed_tables),
-        cmocka_unit_test(reads_uncertainty),  cmocka_unit_test(refuses),
+        cmocka_unit_test(converts_exactly),
+        cmocka_unit_test(agrees_with_printed_tables),
+        cmocka_unit_test(reads_uncertainty),
+        cmocka_unit_test(refuses),
+        cmocka_unit_test(knows_what_a_last_digit_is_worth),
         cmocka_unit_test(ignores_the_locale),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -84,7 +84,7 @@ static void test_on_the_leg(void **state)
     says(sheet,
          "| wing \\(2 pieces\\) | sheet-long.stl | own | 20 | 3 | 2 mm, lines 0.45 mm, top 5, "
          "bottom 4 | ");
-    says(sheet, " | NO: 20 mm too long, 10 mm too wide, 10 mm too high |\n");
+    says(sheet, " | NO: 20.0 mm too large one way and 10.0 mm the other; 10.0 mm too high |\n");
     says(sheet, " | yes, turned by 90° |\n");
     says(
         sheet,
