@@ -18,11 +18,12 @@ typedef struct NeckModel {
     double rod_g, wire_g_per_m;
 } NeckModel;
 
-static double length_of(const PoiseNeck *neck, double scale_mm)
+double poise_neck_length_mm(const PoiseNeck *neck, double scale_mm)
 {
     if (!isnan(neck->length_mm))
         return neck->length_mm;
-    return poise_fret_station_mm(scale_mm, neck->frets) + POISE_NECK_BEYOND_LAST_FRET_MM;
+    int last = neck->length_as_frets > 0 ? neck->length_as_frets : neck->frets;
+    return poise_fret_station_mm(scale_mm, last) + POISE_NECK_BEYOND_LAST_FRET_MM;
 }
 
 static NeckModel model_of(const PoiseNeck *neck, double scale_mm)
@@ -31,7 +32,7 @@ static NeckModel model_of(const PoiseNeck *neck, double scale_mm)
     const PoiseMaterial *board = neck->board ? neck->board : neck->shaft;
     return (NeckModel){
         .shape = {.scale_mm = scale_mm,
-                  .length_mm = length_of(neck, scale_mm),
+                  .length_mm = poise_neck_length_mm(neck, scale_mm),
                   .nut_width_mm = neck->nut_width_mm.value,
                   .heel_width_mm = neck->heel_width_mm.value,
                   .first_mm = neck->first_mm.value,

@@ -2,6 +2,8 @@
 #ifndef POISE_BODIES_NECK_H
 #define POISE_BODIES_NECK_H
 
+#include "model/instrument.h"
+
 /* Board left beyond the last fret when the file gives no length (common practice, no source). */
 #define POISE_NECK_BEYOND_LAST_FRET_MM 8.0
 
@@ -19,5 +21,9 @@
 
 /* A balance point found on a knife edge, one standard uncertainty (common practice, no source). */
 #define POISE_NECK_BALANCE_U_MM 1.0
+
+/* From the nut to the heel end: as given, or just past the last fret (or where a neck without frets
+ * would have it). */
+double poise_neck_length_mm(const PoiseNeck *neck, double scale_mm);
 
 #endif

@@ -33,15 +33,17 @@ PoiseStatus poise_item_refuse(const PoiseInstrument *instrument, const PoiseItem
     return status;
 }
 
-/* "MESH:LINE: what was found", as far as the fault knows its place. */
+/* "MESH:LINE: what was found", as far as the fault knows its place. Where something was expected,
+ * the message starts with "found" and goes on "in MESH". */
 static char *found_with_place(const PoiseFault *fault)
 {
     const char *found = fault->found ? fault->found : poise_status_name(fault->status);
+    const char *in = fault->expected ? "in " : "";
     if (!fault->file)
         return poise_copy_text(found);
     if (fault->line == 0)
-        return poise_format("%s: %s", fault->file, found);
-    return poise_format("%s:%zu: %s", fault->file, fault->line, found);
+        return poise_format("%s%s: %s", in, fault->file, found);
+    return poise_format("%s%s:%zu: %s", in, fault->file, fault->line, found);
 }
 
 static PoiseStatus pass_one_on(const PoiseInstrument *instrument, const PoiseItem *item,

@@ -5,21 +5,21 @@
 #include "base/faults.h"
 #include "base/text.h"
 #include "base/vec.h"
+#include "model/place.h"
 
 static PoiseStatus refuse_scale(const PoiseInstrument *instrument, const PoiseItem *item,
                                 const char *pointer, const char *expected, const char *found,
                                 PoiseFaults *faults)
 {
-    /* The place is the item's: it is the item that needs a scale, and the reader keeps no other. */
-    return poise_fault_add(faults, &(PoiseFault){
-                                       .status = POISE_E_INPUT,
-                                       .file = instrument->file,
-                                       .line = item->line,
-                                       .column = item->column,
-                                       .pointer = pointer,
-                                       .found = found,
-                                       .expected = expected,
-                                   });
+    /* Without a scale in the file the place is the item's: it is the item that needs one. */
+    return poise_instrument_fault(instrument,
+                                  &(PoiseFault){.status = POISE_E_INPUT,
+                                                .line = item->line,
+                                                .column = item->column,
+                                                .pointer = pointer,
+                                                .found = found,
+                                                .expected = expected},
+                                  faults);
 }
 
 static PoiseStatus check_length(const PoiseInstrument *instrument, const PoiseItem *item,

@@ -1,8 +1,13 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/faults.h"
+#include "base/file.h"
+#include "base/limits.h"
+#include "base/memory.h"
 #include "base/text.h"
 #include "commands/command.h"
+#include "input/reader.h"
 #include "model/instrument.h"
 #include "poise/poise.h"
 
@@ -11,31 +16,139 @@ static const PoiseOption OPTIONS[] = {
     {0},
 };
 
+/* The file, read once: standard input cannot be read again for each variant. */
+typedef struct Source {
+    const char *name; /* in messages */
+    char *text, *dir;
+    size_t size;
+} Source;
+
+static PoiseStatus open_source(const char *path, Source *source, PoiseFaults *faults)
+{
+    bool standard_input = strcmp(path, "-") == 0;
+    source->name = standard_input ? "standard input" : path;
+    PoiseStatus status =
+        poise_file_read(path, POISE_LIMIT_JSON_BYTES, &source->text, &source->size, faults);
+    if (status)
+        return status;
+    source->dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    return source->dir ? POISE_OK : poise_fault_memory(faults);
+}
+
 /* Reads and weighs one variant (NULL: the file as it stands), so that meshes and the statics are
- * checked too. */
-static PoiseStatus check_one(const char *path, const char *variant, PoiseInstrument **instrument,
-                             PoiseFaults *faults)
+ * checked too. *instrument stays NULL when it cannot be read. */
+static PoiseStatus check_one(const Source *source, const char *variant,
+                             PoiseInstrument **instrument, PoiseFaults *faults)
 {
     PoiseWeighing *weighing = NULL;
-    PoiseStatus status = poise_instrument_read(path, variant, NULL, instrument, faults);
+    PoiseStatus status = poise_instrument_parse(source->text, source->size, source->name,
+                                                source->dir, variant, NULL, instrument, faults);
     if (!status)
         status = poise_weigh(*instrument, NULL, &weighing, faults);
     poise_weighing_free(weighing);
     return status;
 }
 
-/* The file as it stands, then each of its variants. Standard input can be read only once. */
-static PoiseStatus check_all(const char *path, PoiseFaults *faults)
+static bool same_text(const char *a, const char *b)
+{
+    return strcmp(a ? a : "", b ? b : "") == 0;
+}
+
+static bool is_listed(const PoiseFault *fault, const PoiseFaults *faults)
+{
+    for (size_t i = 0; i < poise_faults_count(faults); i++) {
+        const PoiseFault *other = poise_faults_get(faults, i);
+        if (same_text(fault->file, other->file) && same_text(fault->pointer, other->pointer) &&
+            same_text(fault->found, other->found) && same_text(fault->expected, other->expected))
+            return true;
+    }
+    return false;
+}
+
+/* Adds the faults of a variant that the file does not have without it. One whose place is not the
+ * variant's own says which variant brings it about. */
+static void add_new(const PoiseFaults *own, const char *variant, PoiseFaults *faults)
+{
+    static const char start[] = "/variants/";
+    char *with = poise_format("with the variant \"%s\"", variant);
+    for (size_t i = 0; i < poise_faults_count(own) && with; i++) {
+        PoiseFault fault = *poise_faults_get(own, i);
+        if (fault.status == POISE_E_MEMORY)
+            poise_fault_memory(faults);
+        if (fault.status == POISE_E_MEMORY || is_listed(&fault, faults))
+            continue;
+        bool placed = fault.pointer && strncmp(fault.pointer, start, sizeof start - 1) == 0;
+        char *hint = fault.hint ? poise_format("%s; %s", with, fault.hint) : poise_copy_text(with);
+        if (!hint)
+            poise_fault_memory(faults);
+        fault.hint = placed ? fault.hint : hint;
+        poise_fault_add(faults, &fault);
+        poise_release(hint);
+    }
+    if (!with)
+        poise_fault_memory(faults);
+    poise_release(with);
+}
+
+/* A variant that changes nothing is a fault too: it cannot be compared with the file. */
+static PoiseStatus check_variant(const Source *source, const PoiseDocument *document,
+                                 const char *variant, PoiseFaults *faults)
+{
+    PoiseInstrument *changed = NULL;
+    PoiseStatus status = poise_variant_refuse_idle(document, variant, faults);
+    if (!status)
+        status = check_one(source, variant, &changed, faults);
+    poise_instrument_free(changed);
+    return status;
+}
+
+/* The file as it stands, then each of its variants; every one is tried, so that one pass shows all
+ * faults. What reading alone finds wrong in the variants is found with the file. */
+static void check_all(const Source *source, PoiseFaults *faults)
 {
     PoiseInstrument *base = NULL;
-    PoiseStatus status = check_one(path, NULL, &base, faults);
-    for (size_t i = 0; !status && i < base->variant_count && strcmp(path, "-") != 0; i++) {
-        PoiseInstrument *changed = NULL;
-        status = check_one(path, base->variants[i], &changed, faults);
-        poise_instrument_free(changed);
+    PoiseDocument *document = NULL;
+    check_one(source, NULL, &base, faults);
+    if (base)
+        poise_document_parse(source->text, source->size, source->name, &document, faults);
+    for (size_t i = 0; document && i < base->variant_count; i++) {
+        PoiseFaults *own = poise_faults_new();
+        if (own && check_variant(source, document, base->variants[i], own))
+            add_new(own, base->variants[i], faults);
+        if (!own)
+            poise_fault_memory(faults);
+        poise_faults_free(own);
     }
+    poise_document_free(document);
     poise_instrument_free(base);
-    return status;
+}
+
+static void check_the_one(const Source *source, const char *variant, PoiseFaults *faults)
+{
+    PoiseDocument *document = NULL;
+    PoiseInstrument *instrument = NULL;
+    PoiseStatus status = check_one(source, variant, &instrument, faults);
+    if (!status)
+        status = poise_document_parse(source->text, source->size, source->name, &document, faults);
+    if (!status)
+        poise_variant_refuse_idle(document, variant, faults);
+    poise_document_free(document);
+    poise_instrument_free(instrument);
+}
+
+static int say(const char *path, const PoiseFaults *faults)
+{
+    PoiseStatus status = poise_faults_status(faults);
+    if (status) {
+        size_t n = poise_faults_total(faults);
+        int code = poise_report_faults(faults, status);
+        fprintf(stderr, "%zu %s\n", n, n == 1 ? "fault" : "faults");
+        return code;
+    }
+    PoiseText text = {0};
+    poise_text_append_inert(&text, path);
+    poise_text_append(&text, ": no faults\n");
+    return poise_put_result(poise_text_take(&text));
 }
 
 static int run(const PoiseArguments *a)
@@ -44,21 +157,15 @@ static int run(const PoiseArguments *a)
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
     const char *variant = poise_option_value(a, "variant");
-    PoiseInstrument *one = NULL;
-    PoiseStatus status = variant ? check_one(a->operands[0], variant, &one, faults)
-                                 : check_all(a->operands[0], faults);
-    poise_instrument_free(one);
-    int code = 0;
-    if (status) {
-        size_t n = poise_faults_total(faults);
-        code = poise_report_faults(faults, status);
-        fprintf(stderr, "%zu %s\n", n, n == 1 ? "fault" : "faults");
-    } else {
-        PoiseText text = {0};
-        poise_text_append_inert(&text, a->operands[0]);
-        poise_text_append(&text, ": no faults\n");
-        code = poise_put_result(poise_text_take(&text));
-    }
+    Source source = {0};
+    PoiseStatus status = open_source(a->operands[0], &source, faults);
+    if (!status && variant)
+        check_the_one(&source, variant, faults);
+    else if (!status)
+        check_all(&source, faults);
+    int code = say(a->operands[0], faults);
+    poise_release(source.text);
+    poise_release(source.dir);
     poise_faults_free(faults);
     return code;
 }
@@ -68,8 +175,8 @@ const PoiseCommand POISE_COMMAND_CHECK = {
     .operands = "FILE",
     .summary = "say all that is wrong with a file, nothing else",
     .details = "Reads the file and everything it names (parts, materials, meshes) and reports\n"
-               "every fault with its place; then the same for each variant. Prints one line and "
-               "exits with 0 when there is none.",
+               "every fault with its place; then the same for each variant, which has to change\n"
+               "something. Prints one line and exits with 0 when there is none.",
     .least = 1,
     .most = 1,
     .options = OPTIONS,

@@ -50,7 +50,8 @@ static char *with_name(const char *template, const char *name)
     return text;
 }
 
-/* "Marsh Wren" becomes "marsh-wren.json": letters and digits kept, the rest one dash. */
+/* "Marsh Wren" becomes "marsh-wren.json": letters and digits kept, the rest one dash. "" for
+ * a name without any. */
 static char *file_name(const char *name)
 {
     PoiseText t = {0};
@@ -67,7 +68,8 @@ static char *file_name(const char *name)
         }
         dash = !keep;
     }
-    poise_text_append(&t, t.length ? ".json" : "instrument.json");
+    if (t.length)
+        poise_text_append(&t, ".json");
     return poise_text_take(&t);
 }
 
@@ -107,10 +109,21 @@ static PoiseStatus make_file(const char *name, const char *text, PoiseFaults *fa
     return status;
 }
 
+static bool makes_a_file_name(const char *name)
+{
+    char *path = file_name(name);
+    bool makes = !path || *path; /* without memory: said later */
+    poise_release(path);
+    return makes;
+}
+
 static int run(const PoiseArguments *a)
 {
     const char *name = a->operand_count ? a->operands[0] : DEFAULT_NAME;
     bool to_output = strcmp(name, "-") == 0;
+    if (!to_output && !makes_a_file_name(name))
+        return poise_usage_error(a->command, "the NAME needs a letter or a digit, from which the "
+                                             "file takes its name");
     PoiseFaults *faults = poise_faults_new();
     if (!faults)
         return poise_report_faults(NULL, POISE_E_MEMORY);
@@ -139,8 +152,8 @@ const PoiseCommand POISE_COMMAND_NEW = {
     .operands = "[NAME]",
     .summary = "a starter file that weighs as it stands",
     .details = "Writes NAME as a file name in the current directory (\"Marsh Wren\" becomes\n"
-               "marsh-wren.json) and never over a file that is there. With - as NAME the file\n"
-               "goes to standard output.",
+               "marsh-wren.json) and never over a file that is there; the NAME needs a letter or\n"
+               "a digit. With - as NAME the file goes to standard output.",
     .least = 0,
     .most = 1,
     .options = OPTIONS,

@@ -87,33 +87,14 @@ const PoiseWordMeasure POISE_WORD_MEASURES[] = {
 };
 const size_t POISE_WORD_MEASURE_COUNT = sizeof POISE_WORD_MEASURES / sizeof *POISE_WORD_MEASURES;
 
-static PoiseStatus changes_nothing(const PoiseDocument *document, const char *variant,
-                                   PoiseFaults *faults)
-{
-    PoiseText pointer = {0};
-    poise_text_append(&pointer, "/variants");
-    poise_pointer_push(&pointer, variant);
-    PoiseFault fault = {.status = POISE_E_INPUT,
-                        .file = document->file,
-                        .pointer = pointer.data,
-                        .found = "a variant that changes nothing of the file",
-                        .expected = "at least one value unlike the file's"};
-    if (pointer.failed)
-        return poise_fault_memory(faults);
-    poise_document_place(document, pointer.data, true, &fault.line, &fault.column);
-    poise_fault_add(faults, &fault);
-    poise_text_clear(&pointer);
-    return POISE_E_INPUT;
-}
-
 static PoiseStatus add_one(PoiseComparison *c, const char *variant, const char *dir,
                            const PoiseWeighOptions *options, PoiseFaults *faults)
 {
     PoiseInstrument *in = NULL;
     PoiseStatus status =
         poise_instrument_from_document(c->document, NULL, variant, dir, &c->shelf, &in, faults);
-    if (!status && variant && !poise_variant_changes(c->document, variant))
-        status = changes_nothing(c->document, variant, faults);
+    if (!status && variant)
+        status = poise_variant_refuse_idle(c->document, variant, faults);
     PoiseWeighing *w = NULL;
     if (!status)
         status = poise_weigh(in, options, &w, faults);

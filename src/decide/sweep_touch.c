@@ -4,6 +4,7 @@
 
 #include "base/faults.h"
 #include "base/memory.h"
+#include "base/near.h"
 #include "decide/sweep_plan.h"
 #include "input/keys.h"
 
@@ -148,7 +149,7 @@ PoiseSweepAspect poise_sweep_touches_item(const PoiseSweep *s, size_t axis, size
 
 PoiseSweepAspect poise_sweep_touches_stance(const PoiseSweep *s, size_t axis)
 {
-    static const char *const direct[] = {"posts", "strap", "seat", "target", NULL};
+    static const char *const direct[] = {"posts", "strap", "seat", NULL};
     static const char *const derived[] = {"scale", "frame", "stance", NULL};
     const char *pointer = s->axes[axis].pointer;
     if (token_among(pointer, 0, direct) ||
@@ -184,12 +185,13 @@ static PoiseStatus unknown_id(const char *pointer, const char *what, const cJSON
     n = 0;
     for (const cJSON *c = map && names ? map->child : NULL; c; c = c->next)
         names[n++] = c->string;
-    const char *near = names && word ? poise_nearest(word, names, n) : NULL;
-    for (size_t i = 0; i < n && word && names && !near; i++) /* "spine" for "spine-tail" */
-        near = strstr(names[i], word) ? names[i] : NULL;
-    char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
+    PoiseNear near = {0};
+    if (names && word)
+        near = poise_near_names(word, names, n);
+    char *hint;
+    bool hinted = poise_near_hint(&near, &hint);
     PoiseStatus status = POISE_E_MEMORY;
-    if (names && found && (hint || !near))
+    if (names && found && hinted)
         status = poise_vary_refuse(pointer, found, "a pointer into the file", hint, faults);
     poise_release(names);
     poise_release(word);
@@ -260,6 +262,9 @@ PoiseStatus poise_sweep_check_pointer(const PoiseSweep *s, size_t axis, PoiseFau
     poise_release(word);
     if (!known)
         return unknown_key(pointer, faults);
+    if (token_is(pointer, 0, "target")) /* rows that differ in nothing but the verdict on them */
+        return poise_vary_refuse(pointer, "a target, which changes neither weight nor balance",
+                                 "a pointer to a value that they depend on", NULL, faults);
     if (bears_on_nothing(s, axis))
         return poise_vary_refuse(pointer, "a value that neither weight nor balance depends on",
                                  "a pointer to one that they do", NULL, faults);

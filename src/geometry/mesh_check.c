@@ -157,9 +157,9 @@ static PoiseStatus report_bad(const PoiseMesh *mesh, const BadEdges *bad, const 
         poise_double_text(round(middle * 1000) / 1000 + 0.0, number[i]);
     }
     char *list = poise_text_take(&kinds);
-    poise_text_printf(&found, "%zu bad edge%s (%s); the first is at (%s, %s, %s) mm",
-                      bad_total(bad), bad_total(bad) == 1 ? "" : "s", list ? list : "", number[0],
-                      number[1], number[2]);
+    poise_text_printf(&found, "%zu bad edge%s (%s), the first at (%s, %s, %s) mm", bad_total(bad),
+                      bad_total(bad) == 1 ? "" : "s", list ? list : "", number[0], number[1],
+                      number[2]);
     poise_release(list);
     char *sentence = poise_text_take(&found);
     if (!sentence || !list) {

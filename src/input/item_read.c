@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "base/memory.h"
@@ -134,15 +135,49 @@ static void require_scale(PoiseReading *r, const PoiseInstrument *instrument, co
                           "%s in a file without a scale", what);
 }
 
-static void finish_neck(PoiseReading *r, const cJSON *object, const PoiseInstrument *instrument,
-                        PoiseNeck *neck)
+/* A whole number that is there and above 0. */
+static int count_of(const cJSON *number)
+{
+    return cJSON_IsNumber(number) && number->valueint > 0 ? number->valueint : 0;
+}
+
+/* Frets unless the file tells: the usual number for the scale. */
+static int usual_frets(const PoiseReading *r)
+{
+    const PoiseKey *key =
+        poise_key_find(&poise_item_keys, poise_item_keys.cases[POISE_ITEM_NECK].table, "frets");
+    return atoi(r->long_scale ? key->long_fallback : key->fallback);
+}
+
+/* The neck's own number wins, then a scale without frets, its preset's number, the scale's. A
+ * fretless neck is as long as it would be with the first of these that is not 0: a fretless one is
+ * bought or made to the same length, and 0 frets say nothing of it. `own` is the item as the file
+ * has it, `preset` what it starts from, or NULL. */
+static void settle_frets(const PoiseReading *r, const cJSON *own, const cJSON *preset,
+                         const PoiseInstrument *instrument, PoiseNeck *neck)
+{
+    const cJSON *said = poise_member(own, "frets");
+    const cJSON *usual = cJSON_IsNull(said) ? NULL : poise_member(preset, "frets");
+    bool silent = !said || cJSON_IsNull(said);
+    if (silent && instrument->has_frets && instrument->frets == 0)
+        neck->frets = 0;
+    else if (silent && !usual && instrument->frets > 0)
+        neck->frets = instrument->frets;
+    if (neck->frets > 0)
+        return;
+    neck->length_as_frets = count_of(usual);
+    if (!neck->length_as_frets)
+        neck->length_as_frets = instrument->frets > 0 ? instrument->frets : usual_frets(r);
+}
+
+static void finish_neck(PoiseReading *r, const cJSON *object, const cJSON *own, const cJSON *preset,
+                        const PoiseInstrument *instrument, PoiseNeck *neck)
 {
     require_scale(r, instrument, "a neck");
     require(r, object, "shaft", "the wood of the shaft, or a preset that names it", NULL);
     if (neck->board_mm > 0.0)
         require(r, object, "board", "the wood of the fingerboard, or a board_thickness of 0", NULL);
-    if (!has(object, "frets") && instrument->frets > 0)
-        neck->frets = instrument->frets;
+    settle_frets(r, own, preset, instrument, neck);
 }
 
 /* "1.14 mm wound": the text without its last word. */
@@ -222,6 +257,29 @@ static void finish_strings(PoiseReading *r, const cJSON *object, const PoiseInst
         require_material(r, object, "wrap", strings->wrap);
 }
 
+/* Ballast put on in equal pieces may add up to the most by a rounding error more. */
+static const double ROOM_TOLERANCE = 1e-9; /* of the most */
+
+/* More ballast than the place is said to take: one of the two numbers is wrong. */
+static void check_room(PoiseReading *r, const cJSON *object, const PoiseMass *mass)
+{
+    const cJSON *value = poise_member(object, "mass");
+    const cJSON *most = poise_member(poise_member(object, "ballast"), "max");
+    if (!mass->ballast || !value || !most ||
+        !(mass->mass_g.value > mass->ballast_max_g * (1.0 + ROOM_TOLERANCE)))
+        return;
+    char found[POISE_FOUND_SIZE], number[32];
+    poise_double_text(mass->ballast_max_g, number);
+    char *expected = poise_format("at most %s g, the \"max\" of its \"ballast\"", number);
+    size_t up = poise_reading_down(r, "mass");
+    if (expected)
+        poise_reading_fault(r, false, poise_found(value, found), expected, NULL);
+    else
+        poise_reading_memory(r);
+    poise_reading_up(r, up);
+    poise_release(expected);
+}
+
 static void finish_mass(PoiseReading *r, const cJSON *object, PoiseMass *mass)
 {
     bool box = has(object, "box"), cylinder = has(object, "cylinder");
@@ -232,10 +290,12 @@ static void finish_mass(PoiseReading *r, const cJSON *object, PoiseMass *mass)
         memset(mass->size_mm, 0, sizeof mass->size_mm);
     else if (mass->shape == POISE_SHAPE_CYLINDER)
         mass->size_mm[2] = 0.0;
+    check_room(r, object, mass);
 }
 
-static void finish(PoiseReading *r, const cJSON *object, const PoiseInstrument *instrument,
-                   PoiseItem *item)
+/* `object` is the item `own` of the file over its preset's values, or itself without one. */
+static void finish(PoiseReading *r, const cJSON *object, const cJSON *own, const cJSON *preset,
+                   const PoiseInstrument *instrument, PoiseItem *item)
 {
     switch (item->kind) {
     case POISE_ITEM_PRINTED:
@@ -248,7 +308,7 @@ static void finish(PoiseReading *r, const cJSON *object, const PoiseInstrument *
         finish_solid(r, object, &item->as.solid);
         break;
     case POISE_ITEM_NECK:
-        finish_neck(r, object, instrument, &item->as.neck);
+        finish_neck(r, object, own, preset, instrument, &item->as.neck);
         break;
     case POISE_ITEM_STRINGS:
         finish_strings(r, object, instrument, &item->as.strings);
@@ -278,11 +338,13 @@ static void unknown_preset(PoiseReading *r, const PoisePresets *presets, PoiseIt
 }
 
 /* The item over its preset, key by key (RFC 7396): a new tree, or NULL when there is no (good)
- * preset. */
-static cJSON *over_preset(PoiseReading *r, const cJSON *value, const PoisePresets *presets)
+ * preset. *from gets the preset's own values. */
+static cJSON *over_preset(PoiseReading *r, const cJSON *value, const PoisePresets *presets,
+                          const cJSON **from)
 {
     const cJSON *name = poise_member(value, "preset"), *tag = poise_member(value, "kind");
     char found[POISE_FOUND_SIZE];
+    *from = NULL;
     if (!name || !cJSON_IsString(tag))
         return NULL;
     bool neck = strcmp(tag->valuestring, "neck") == 0;
@@ -298,6 +360,7 @@ static cJSON *over_preset(PoiseReading *r, const cJSON *value, const PoisePreset
         unknown_preset(r, presets, kind, name->valuestring);
     poise_reading_up(r, up);
     if (preset) {
+        *from = preset->value;
         merged = cJSON_Duplicate(preset->value, 1);
         if (!merged || !poise_merge_patch(&merged, value)) {
             cJSON_Delete(merged);
@@ -318,10 +381,11 @@ void poise_read_item(PoiseReading *r, const cJSON *value, const PoiseInstrument 
                      const PoisePresets *presets, PoiseItem *item)
 {
     const PoiseTable *chosen;
-    cJSON *merged = over_preset(r, value, presets);
+    const cJSON *preset;
+    cJSON *merged = over_preset(r, value, presets, &preset);
     const cJSON *object = merged ? merged : value;
     if (poise_read_object(r, object, &poise_item_keys, item, &chosen) && chosen &&
         !preset_failed(value, merged))
-        finish(r, object, instrument, item);
+        finish(r, object, value, preset, instrument, item);
     cJSON_Delete(merged);
 }

@@ -28,7 +28,7 @@ static const PoiseTable FRAME_KEYS = {"frame", "which way the drawing's axes lie
 static const PoiseKey SCALE[] = {
     {"nut", "where the strings leave the nut", POINT(3), REQUIRED, TO_VECTOR(I, nut_mm)},
     {"saddle", "where the strings leave the saddle", POINT(3), REQUIRED, TO_VECTOR(I, saddle_mm)},
-    {"frets", "number of frets", WHOLE(0, 60), TO_INT(I, frets)},
+    {"frets", "number of frets; 0: fretless", WHOLE(0, 60), TO_INT(I, frets), FLAG(I, has_frets)},
     NOTE,
 };
 static const PoiseTable SCALE_KEYS = {"scale", "the speaking length of the strings", KEYS(SCALE)};

@@ -150,8 +150,8 @@ static const PoiseTable WEIGHED_KEYS = {"weighed", "a neck on the scale and on a
 static const PoiseKey NECK[] = {
     {"shaft", "wood of the shaft", MATERIAL(T, N(shaft))},
     {"board", "wood of the fingerboard", MATERIAL(T, N(board))},
-    {"frets", "number of frets; from scale unless given", WHOLE(0, 60), DEFAULT("22"), LONGER("20"),
-     TO_INT(T, N(frets))},
+    {"frets", "number of frets, 0: fretless; its preset's or else scale's unless given",
+     WHOLE(0, 60), DEFAULT("22"), LONGER("20"), TO_INT(T, N(frets))},
     {"nut_width", "width at the nut", LENGTH, POSITIVE, DEFAULT("\"43 mm ± 1 mm\""),
      LONGER("\"41 mm ± 2 mm\""), TO_QUANTITY(T, N(nut_width_mm))},
     {"heel_width", "width at the heel end", LENGTH, POSITIVE, DEFAULT("\"56 mm ± 1 mm\""),
@@ -162,7 +162,7 @@ static const PoiseKey NECK[] = {
      DEFAULT("\"23 mm ± 1 mm\""), LONGER("\"24 mm ± 1 mm\""), TO_QUANTITY(T, N(twelfth_mm))},
     {"board_thickness", "thickness of a separate fingerboard; 0: none", LENGTH, NOT_NEGATIVE,
      DEFAULT("6"), TO_DOUBLE(T, N(board_mm))},
-    {"length", "nut to heel end; just past the last fret unless given", LENGTH, POSITIVE,
+    {"length", "nut to heel end; 8 mm past the last fret unless given", LENGTH, POSITIVE,
      TO_DOUBLE(T, N(length_mm))},
     {"heel", "the block at the heel end", OBJECT(HEEL_KEYS)},
     {"headstock", "the block beyond the nut", OBJECT(HEADSTOCK_KEYS)},
@@ -226,7 +226,8 @@ static const PoiseKey CYLINDER[] = {
 static const PoiseTable CYLINDER_KEYS = {"cylinder", "mass spread over a cylinder", KEYS(CYLINDER)};
 
 static const PoiseKey BALLAST[] = {
-    {"max", "at most this much", MASS, REQUIRED, POSITIVE, TO_DOUBLE(T, as.mass.ballast_max_g)},
+    {"max", "at most this much; \"mass\" may not be more", MASS, REQUIRED, POSITIVE,
+     TO_DOUBLE(T, as.mass.ballast_max_g)},
 };
 static const PoiseTable BALLAST_KEYS = {"ballast", "ballast may go here", KEYS(BALLAST)};
 

@@ -50,17 +50,37 @@ static void hand_over(const PoiseFaults *from, PoiseFaults *to)
     poise_release(list);
 }
 
-/* Faults that stand in a variant: the others are the file's own and are reported with it. */
-static void keep_variant_faults(const PoiseFaults *from, PoiseFaults *to)
+/* Is a fault of a variant the file's own, seen through the variant: the same words about the same
+ * value, whose pointer follows the variant's prefix? */
+static bool is_the_files(const PoiseFault *fault, size_t prefix, const PoiseFaults *own)
 {
-    static const char start[] = "/variants/";
-    for (size_t i = 0; i < poise_faults_count(from); i++) {
+    for (size_t i = 0; i < poise_faults_count(own); i++) {
+        const PoiseFault *of_file = poise_faults_get(own, i);
+        if (of_file->pointer && text_order(of_file->pointer, fault->pointer + prefix) == 0 &&
+            text_order(of_file->found, fault->found) == 0 &&
+            text_order(of_file->expected, fault->expected) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* Faults that stand in a variant: the others are the file's own and are reported with it. */
+static void keep_variant_faults(const PoiseFaults *from, const char *variant, PoiseFaults *to)
+{
+    PoiseText prefix = {0};
+    poise_text_append(&prefix, "/variants");
+    poise_pointer_push(&prefix, variant);
+    if (prefix.failed)
+        poise_fault_memory(to);
+    for (size_t i = 0; i < poise_faults_count(from) && !prefix.failed; i++) {
         const PoiseFault *fault = poise_faults_get(from, i);
         if (fault->status == POISE_E_MEMORY)
             poise_fault_memory(to);
-        else if (fault->pointer && strncmp(fault->pointer, start, sizeof start - 1) == 0)
+        else if (fault->pointer && strncmp(fault->pointer, prefix.data, prefix.length) == 0 &&
+                 !is_the_files(fault, prefix.length, to))
             poise_fault_add(to, fault);
     }
+    poise_text_clear(&prefix);
 }
 
 /* A variant is read as it would be used; its own faults count. */
@@ -80,7 +100,7 @@ static void check_variants(const PoiseDocument *document, const char *dir, const
         }
         if (cJSON_IsObject(variant))
             poise_instrument_from_document(document, NULL, variant->string, dir, shelf, &in, found);
-        keep_variant_faults(found, faults);
+        keep_variant_faults(found, variant->string, faults);
         poise_faults_free(found);
         poise_instrument_free(in);
     }

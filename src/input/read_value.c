@@ -7,6 +7,7 @@
 #include "base/file.h"
 #include "base/limits.h"
 #include "base/memory.h"
+#include "base/near.h"
 #include "base/vec.h"
 #include "input/reading.h"
 #include "model/instrument.h"
@@ -300,6 +301,21 @@ static const PoiseMaterial *find_material(const PoiseReading *r, const char *id)
     return poise_library_material(r->library, id);
 }
 
+/* What it was meant to be, or how to search for it: a new string. The search knows more than ids:
+ * titles, and other words for the same thing. */
+static char *hint_of_ids(const char *id, const char *const *ids, size_t n)
+{
+    PoiseNear near = poise_near_names(id, ids, n);
+    char *hint;
+    if (!poise_near_hint(&near, &hint) || hint)
+        return hint;
+    PoiseText text = {0};
+    poise_text_append(&text, "\"poise parts");
+    poise_near_append_words(&text, id);
+    poise_text_append(&text, "\" searches the library");
+    return poise_text_take(&text);
+}
+
 /* The ids a name could have been, the file's own first. */
 static void unknown_id(PoiseReading *r, const char *what, const char *id, bool part)
 {
@@ -318,14 +334,13 @@ static void unknown_id(PoiseReading *r, const char *what, const char *id, bool p
         ids[n++] = r->own[i]->id;
     for (size_t i = 0; i < count; i++)
         ids[n++] = part ? r->library->parts[i]->id : r->library->materials[i]->id;
-    const char *near = poise_nearest(id, ids, n);
-    char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
+    char *hint = hint_of_ids(id, ids, n);
     char *found = poise_format("the unknown %s \"%.60s\"", what, id);
-    if (found && (hint || !near))
+    if (found && hint)
         poise_reading_fault(r, false, found,
                             part ? "a part of the component library"
                                  : "a material of the component library or of this file",
-                            hint ? hint : "`poise parts` lists them");
+                            hint);
     else
         poise_reading_memory(r);
     poise_release(hint);

@@ -13,6 +13,7 @@
 #include "input/place_read.h"
 #include "input/profile.h"
 #include "input/variant.h"
+#include "model/place.h"
 
 /* The members of a map, or a fault and NULL. *n gets their number. */
 static const cJSON *map_members(PoiseReading *r, const cJSON *map, size_t *n)
@@ -180,6 +181,24 @@ static char *name_of_file(const char *file)
     return poise_copy_text_n(name, n);
 }
 
+/* Where the values stand that can still be found wrong together. */
+static void keep_places(PoiseReading *r, PoiseInstrument *in)
+{
+    for (size_t k = 0; k < POISE_KEPT_PLACE_COUNT; k++) {
+        PoisePlace *place = &in->places[k];
+        for (size_t i = 0; i < r->layer_count && !place->line; i++) {
+            char *pointer = poise_format("%s%s", r->layers[i].prefix, POISE_KEPT_PLACES[k]);
+            if (!pointer)
+                poise_reading_memory(r);
+            else if (poise_document_place(r->layers[i].document, pointer, false, &place->line,
+                                          &place->column))
+                place->pointer = pointer;
+            if (!place->pointer)
+                poise_release(pointer);
+        }
+    }
+}
+
 static void read_hand(PoiseReading *r, const cJSON *root, PoiseInstrument *in)
 {
     size_t up = poise_reading_down(r, "stance"), out = poise_reading_down(r, "hand");
@@ -209,6 +228,7 @@ static void read_root(PoiseReading *r, const cJSON *root, const cJSON *base,
     read_measured(r, root, base, in);
     in->has_rounded_readings = r->rounded;
     read_variants(r, root, in);
+    keep_places(r, in);
 }
 
 static PoiseInstrument *blank(const PoiseDocument *document, const char *variant, const char *dir)

@@ -36,6 +36,9 @@ PoiseStatus poise_instrument_from_document(const PoiseDocument *document, const 
 const cJSON *poise_document_variant(const PoiseDocument *document, const char *variant);
 /* Does the variant change anything of the file? False also when there is no such variant. */
 bool poise_variant_changes(const PoiseDocument *document, const char *variant);
+/* A fault when it does not: POISE_E_INPUT. */
+PoiseStatus poise_variant_refuse_idle(const PoiseDocument *document, const char *variant,
+                                      PoiseFaults *faults);
 
 /* Takes the weighed mass of an item out of the tree when `pointer` ("/items/ID/…") changes that
  * item: what was on the scale is not what is now estimated. */

@@ -6,6 +6,7 @@
 #include "base/faults.h"
 #include "base/limits.h"
 #include "base/memory.h"
+#include "base/near.h"
 
 size_t poise_reading_down(PoiseReading *r, const char *name)
 {
@@ -122,7 +123,11 @@ char *poise_list_of(const char *const *names, size_t n)
 {
     enum { SHOWN = 24 };
     PoiseText text = {0};
-    poise_text_append(&text, n == 1 ? "" : "one of: ");
+    if (n == 1) { /* without the marks "a" would be read as an article */
+        poise_text_printf(&text, "\"%s\", the only one there is", names[0]);
+        return poise_text_take(&text);
+    }
+    poise_text_append(&text, "one of: ");
     for (size_t i = 0; i < n && i < SHOWN; i++) {
         poise_text_append(&text, i ? ", " : "");
         poise_text_append(&text, names[i]);
@@ -140,7 +145,7 @@ void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
         poise_reading_fault(r, true, what, NULL, NULL);
         return;
     }
-    const char *near = poise_nearest(name, known, n);
+    PoiseNear near = poise_near_names(name, known, n);
     size_t length = strlen(name);
     int shorter = length > 40 ? 40 : (int)length;
     while (shorter > 0 && ((unsigned char)name[shorter] & 0xC0U) == 0x80U)
@@ -148,8 +153,9 @@ void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
     snprintf(shown, sizeof shown, "%.*s%s", shorter, name, (size_t)shorter < length ? "…" : "");
     char *found = poise_format("%s \"%s\"", what, shown);
     char *expected = poise_list_of(known, n);
-    char *hint = near ? poise_format("did you mean \"%s\"?", near) : NULL;
-    if (found && expected && (hint || !near))
+    char *hint;
+    bool hinted = poise_near_hint(&near, &hint);
+    if (found && expected && hinted)
         poise_reading_fault(r, true, found, n ? expected : "none here", hint);
     else
         poise_reading_memory(r);

@@ -50,7 +50,8 @@ void poise_reading_missing(PoiseReading *r, const char *name, const char *expect
 void poise_reading_unknown(PoiseReading *r, const char *what, const char *name,
                            const char *const *known, size_t n);
 
-/* "one of: a, b, c" as a new string, a long list cut; NULL for want of memory. */
+/* "one of: a, b, c", or of one name `"a", the only one there is`, as a new string, a long list cut;
+ * NULL for want of memory. */
 char *poise_list_of(const char *const *names, size_t n);
 
 enum { POISE_FOUND_SIZE = 96 };

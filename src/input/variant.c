@@ -41,13 +41,16 @@ static void refuse_slips(PoiseReading *r, const cJSON *tree, cJSON *patch)
     const char **ids = names_of(items, &n);
     if (!ids)
         poise_reading_memory(r);
+    /* That the file has no items at all is said of the file. */
+    bool told = n == 0;
     for (cJSON *child = ids && cJSON_IsObject(changes) ? changes->child : NULL, *next; child;
          child = next) {
         next = child->next;
         if (!id_is_slip(items, child))
             continue;
         size_t out = poise_reading_down(r, child->string);
-        poise_reading_unknown(r, "the unknown item", child->string, ids, n);
+        if (!told)
+            poise_reading_unknown(r, "the unknown item", child->string, ids, n);
         poise_reading_up(r, out);
         cJSON_Delete(cJSON_DetachItemViaPointer(changes, child));
     }
@@ -141,6 +144,27 @@ bool poise_variant_changes(const PoiseDocument *document, const char *variant)
 {
     const cJSON *patch = poise_document_variant(document, variant);
     return patch && poise_merge_changes(document->root, patch);
+}
+
+PoiseStatus poise_variant_refuse_idle(const PoiseDocument *document, const char *variant,
+                                      PoiseFaults *faults)
+{
+    if (poise_variant_changes(document, variant))
+        return POISE_OK;
+    PoiseText pointer = {0};
+    poise_text_append(&pointer, "/variants");
+    poise_pointer_push(&pointer, variant);
+    PoiseFault fault = {.status = POISE_E_INPUT,
+                        .file = document->file,
+                        .pointer = pointer.data,
+                        .found = "a variant that changes nothing of the file",
+                        .expected = "at least one value unlike the file's"};
+    if (pointer.failed)
+        return poise_fault_memory(faults);
+    poise_document_place(document, pointer.data, true, &fault.line, &fault.column);
+    poise_fault_add(faults, &fault);
+    poise_text_clear(&pointer);
+    return POISE_E_INPUT;
 }
 
 void poise_forget_measured(cJSON *tree, const char *pointer)

@@ -103,6 +103,8 @@ void poise_instrument_free(PoiseInstrument *in)
     for (size_t i = 0; i < in->variant_count; i++)
         poise_release(in->variants[i]);
     poise_release(in->variants);
+    for (size_t i = 0; i < POISE_KEPT_PLACE_COUNT; i++)
+        poise_release(in->places[i].pointer);
     if (!in->library_borrowed)
         poise_library_free(in->library);
     poise_release(in);

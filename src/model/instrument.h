@@ -94,7 +94,9 @@ typedef struct PoiseSolid {
  * "frame": the nut point lies on the fingerboard's top surface at the nut. */
 typedef struct PoiseNeck {
     const PoiseMaterial *shaft, *board;
-    int frets; /* number of frets, for wire mass and default length */
+    int frets;           /* number of frets, for wire mass and default length; 0: fretless */
+    int length_as_frets; /* the number that a neck without frets has its default length from; 0:
+                            the one above */
     PoiseQuantity nut_width_mm, heel_width_mm;
     PoiseQuantity first_mm,
         twelfth_mm;   /* total thickness, board top to back, at the 1st and 12th fret */
@@ -198,6 +200,15 @@ typedef struct PoiseObserved {
     PoiseQuantity slip_deg; /* the neck angle at which the strap starts to slip */
 } PoiseObserved;
 
+/* Places that are kept for faults found after reading. */
+enum { POISE_KEPT_PLACE_COUNT = 15 };
+
+/* A value of the file; line 0: the file does not have it. */
+typedef struct PoisePlace {
+    char *pointer; /* as the file has it: in a variant, with its prefix */
+    size_t line, column;
+} PoisePlace;
+
 typedef struct PoiseInstrument {
     char *file; /* as the user gave it */
     char *dir;  /* its directory: relative names start here */
@@ -207,7 +218,8 @@ typedef struct PoiseInstrument {
 
     bool has_scale;
     double nut_mm[3], saddle_mm[3];
-    int frets;
+    bool has_frets;
+    int frets; /* 0 with has_frets: fretless */
 
     bool has_posts;
     double tail_mm[3], horn_mm[3];
@@ -242,7 +254,8 @@ typedef struct PoiseInstrument {
     size_t item_count;
     PoiseItem *items; /* in file order */
     size_t variant_count;
-    char **variants; /* names, in file order */
+    char **variants;                           /* names, in file order */
+    PoisePlace places[POISE_KEPT_PLACE_COUNT]; /* of POISE_KEPT_PLACES (place.h) */
     PoiseLibrary *library;
     bool library_borrowed; /* somebody else frees the library: many instruments share one */
 } PoiseInstrument;

@@ -73,10 +73,7 @@ static PoiseStatus neck_shape(const PoiseInstrument *in, const PoiseItem *item,
     PoiseStatus status = poise_scale_axes(in, item, &axes, faults);
     if (status)
         return status;
-    double length = neck->length_mm;
-    if (isnan(length))
-        length =
-            poise_fret_station_mm(axes.length_mm, neck->frets) + POISE_NECK_BEYOND_LAST_FRET_MM;
+    double length = poise_neck_length_mm(neck, axes.length_mm);
     double nut = 0.5 * neck->nut_width_mm.value, heel = 0.5 * neck->heel_width_mm.value;
     bool at_nut = !item->has_at;
     add_corner(rings, projection, &axes, at_nut, -length, -heel);

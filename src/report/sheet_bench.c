@@ -29,6 +29,17 @@ static void append_strings(PoiseText *t, const PoiseStrings *s)
                           s->strings[i].wound ? " wound" : "");
 }
 
+static void append_frets(PoiseText *t, const PoiseNeck *neck)
+{
+    if (neck->frets > 0)
+        poise_text_printf(t, ", %d %s", neck->frets, neck->frets == 1 ? "fret" : "frets");
+    else if (isnan(neck->length_mm) && neck->length_as_frets > 0)
+        poise_text_printf(t, ", fretless, as long as one with %d %s", neck->length_as_frets,
+                          neck->length_as_frets == 1 ? "fret" : "frets");
+    else
+        poise_text_append(t, ", fretless");
+}
+
 static void what_cell(PoiseDoc *doc, const PoiseItem *item)
 {
     PoiseText t = {0};
@@ -43,7 +54,7 @@ static void what_cell(PoiseDoc *doc, const PoiseItem *item)
             poise_text_append(&t, ", board ");
             poise_text_append(&t, item->as.neck.board->name);
         }
-        poise_text_printf(&t, ", %d frets", item->as.neck.frets);
+        append_frets(&t, &item->as.neck);
         break;
     case POISE_ITEM_STRINGS:
         append_strings(&t, &item->as.strings);

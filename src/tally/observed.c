@@ -6,6 +6,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "bodies/ledger.h"
+#include "model/place.h"
 #include "scale/home_methods.h"
 #include "tally/tally_parts.h"
 #include "weigh/frame.h"
@@ -89,14 +90,13 @@ static PoiseStatus pass_on(const PoiseTally *t, const char *key, const PoiseFaul
             pointer = poise_format("/observed/%s", key);
         }
         fault.status = POISE_E_INPUT;
-        fault.file = t->instrument->file;
         fault.pointer = pointer;
         fault.hint = of_hung
                          ? "the balance point is the one that \"hanging\" gave; mend one of the "
                            "two, or take it out to see the rest"
                          : "mend it, or take it out to see the rest";
         if (pointer)
-            poise_fault_add(to, &fault);
+            poise_instrument_fault(t->instrument, &fault, to);
         else
             status = poise_fault_memory(to);
         poise_release(pointer);

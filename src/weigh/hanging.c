@@ -3,17 +3,15 @@
 #include <math.h>
 
 #include "base/faults.h"
+#include "model/place.h"
 #include "weigh/weigh_parts.h"
 
-/* A fault of the statics carries a pointer but no file: add it. */
-static PoiseStatus pass_on(PoiseFaults *to, const PoiseFaults *from, const char *file)
+/* A fault of the statics carries a pointer but no place in the file: add it. */
+static PoiseStatus pass_on(PoiseFaults *to, const PoiseFaults *from, const PoiseInstrument *in)
 {
     PoiseStatus status = poise_faults_status(from);
-    for (size_t i = 0; i < poise_faults_count(from); i++) {
-        PoiseFault f = *poise_faults_get(from, i);
-        f.file = file;
-        poise_fault_add(to, &f);
-    }
+    for (size_t i = 0; i < poise_faults_count(from); i++)
+        poise_instrument_fault(in, poise_faults_get(from, i), to);
     return status;
 }
 
@@ -49,7 +47,7 @@ PoiseStatus poise_weigh_strap(const PoiseInstrument *in, const PoiseAxes *axes,
         return poise_fault_memory(faults);
     PoiseStatus status = poise_strap_balance(posture, &balance, own);
     if (status)
-        status = pass_on(faults, own, in->file);
+        status = pass_on(faults, own, in);
     poise_faults_free(own);
     if (status)
         return status;
@@ -74,12 +72,13 @@ PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes,
                                 .arm = poise_axes_point(axes, in->arm_mm),
                                 .arm_g = in->arm_g.value};
     if (poise_seat_balance(posture, &w->resting))
-        return poise_fault_add(
-            faults, &(PoiseFault){.status = POISE_E_INPUT,
-                                  .file = in->file,
-                                  .pointer = "/seat",
-                                  .found = "a seat that cannot be solved",
-                                  .expected = "finite numbers, width and arm mass not negative"});
+        return poise_instrument_fault(
+            in,
+            &(PoiseFault){.status = POISE_E_INPUT,
+                          .pointer = "/seat",
+                          .found = "a seat that cannot be solved",
+                          .expected = "finite numbers, width and arm mass not negative"},
+            faults);
     posture->has_seat = w->has_seat = true;
     w->has_arm = in->has_arm;
     return POISE_OK;

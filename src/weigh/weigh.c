@@ -6,6 +6,7 @@
 #include "base/faults.h"
 #include "base/memory.h"
 #include "base/text.h"
+#include "model/place.h"
 #include "weigh/weigh_parts.h"
 
 /* What the progress callback of one section needs to name its item. */
@@ -104,11 +105,12 @@ static PoiseStatus sum_items(const PoiseInstrument *in, const PoiseLedgerEntry *
     if (status == POISE_E_MEMORY)
         return poise_fault_memory(faults);
     if (status == POISE_E_DOMAIN || (!status && !(ledger->total.mass_g > 0.0)))
-        status = poise_fault_add(faults, &(PoiseFault){.status = POISE_E_INPUT,
-                                                       .file = in->file,
-                                                       .pointer = "/items",
-                                                       .found = "items that weigh nothing together",
-                                                       .expected = "a total mass above 0 g"});
+        status = poise_instrument_fault(in,
+                                        &(PoiseFault){.status = POISE_E_INPUT,
+                                                      .pointer = "/items",
+                                                      .found = "items that weigh nothing together",
+                                                      .expected = "a total mass above 0 g"},
+                                        faults);
     return status;
 }
 

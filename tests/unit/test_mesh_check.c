@@ -55,7 +55,7 @@ static void test_holes(void **state)
     box(&s, 0, 0, 0, 20);
     memmove(s.corners[0], s.corners[3], 11 * 3 * sizeof *s.corners);
     s.count--;
-    check_soup(&s, POISE_E_MESH, "the first is at (10, 10, 0) mm");
+    check_soup(&s, POISE_E_MESH, "the first at (10, 10, 0) mm");
     soup_free(&s);
 }
 

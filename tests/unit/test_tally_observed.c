@@ -133,12 +133,13 @@ static void test_refusals(void **state)
     (void)state;
     refused_with(
         FILE_OF(SCALE, "\"scales\":[{\"at\":0,\"load\":5},{\"at\":3,\"load\":\"2000 kg\"}]"),
-        "sallow.json: /observed/scales/1: found a load below 0 or beyond a tonne, expected what "
-        "the scale shows, 0 g or more; mend it, or take it out to see the rest\n");
-    refused_with(FILE_OF(SCALE, "\"scales\":[{\"at\":0,\"load\":0},{\"at\":90,\"load\":0}],"
-                                "\"edge\":{\"tips_tail\":900,\"tips_head\":3}"),
-                 "sallow.json: /observed/scales: found no load on any scale, expected some load; "
-                 "mend it, or take it out to see the rest\n");
+        "sallow.json:1:254: /observed/scales/1: found a load below 0 or beyond a tonne, expected "
+        "what the scale shows, 0 g or more; mend it, or take it out to see the rest\n");
+    refused_with(
+        FILE_OF(SCALE, "\"scales\":[{\"at\":0,\"load\":0},{\"at\":90,\"load\":0}],"
+                       "\"edge\":{\"tips_tail\":900,\"tips_head\":3}"),
+        "sallow.json:1:235: /observed/scales: found no load on any scale, expected some load; "
+        "mend it, or take it out to see the rest\n");
     refused_with(FILE_OF(SCALE,
                          "\"scales\":5,\"hanging\":{\"tail\":{},\"horn\":{\"neck_angle\":1}},"
                          "\"slip\":20"),
