@@ -95,7 +95,8 @@ static int parse_option(PoiseArguments *a, int i, int argc, char **argv)
     if (attached)
         return take_option(a, option, attached) ? 1 : 0;
     if (i + 1 >= argc) {
-        poise_usage_error(a->command, "--%s needs a value (%s)", option->name, option->value);
+        poise_usage_error(a->command, "--%s needs a value:\n  --%s %s  %s", option->name,
+                          option->name, option->value, option->help);
         return 0;
     }
     return take_option(a, option, argv[i + 1]) ? 2 : 0;

@@ -16,8 +16,8 @@ static const PoiseOption OPTIONS[] = {
     {"variant", 'v', "NAME", false, "remedy this variant of the file"},
     {"angles", 0, "A,B,…", false, "neck angles to meet the target at; default: the file's"},
     {"leg", 0, NULL, false, "the target must be met on the leg too"},
-    {"limit", 0, "N", false, "show at most N ways; default 10"},
-    {"apply", 0, "N", false, "write way N into the file as a new variant"},
+    {"limit", 0, "N", false, "show at most N ways, 1 to 1000; default 10"},
+    {"apply", 0, "N", false, "write way N of the list, from 1, as a new variant"},
     {"json", 0, NULL, false, "results as JSON"},
     {"threads", 0, "N", false, "threads for slicing; 0 (default): one per core"},
     {"no-cache", 0, NULL, false, "slice every mesh anew"},
@@ -64,6 +64,26 @@ static bool parse_angles(const PoiseArguments *a, PoiseRemedyOptions *options)
         poise_usage_error(a->command, "--angles takes neck angles such as 0,20");
         return false;
     }
+    return true;
+}
+
+/* *value stays where the option is not given; false after a message. */
+static bool number_of_ways(const PoiseArguments *a, const char *name, const char *what, int *value)
+{
+    const char *text = poise_option_value(a, name);
+    size_t digits = text ? strspn(text, "0123456789") : 0;
+    if (!text)
+        return true;
+    long n = digits && text[digits] == '\0' ? strtol(text, NULL, 10) : 0;
+    if (n < 1 || n > MOST_SHOWN) {
+        PoiseText shown = {0};
+        poise_text_append_inert(&shown, text);
+        poise_usage_error(a->command, "--%s: found \"%s\", expected %s, 1 to %d", name,
+                          shown.data ? shown.data : "", what, MOST_SHOWN);
+        poise_text_clear(&shown);
+        return false;
+    }
+    *value = (int)n;
     return true;
 }
 
@@ -137,6 +157,8 @@ static int say_applied(const Job *job, const PoiseRemedy *r, const char *name)
     poise_text_append_inert(&out, job->arguments->operands[0]);
     poise_text_printf(&out, ": new variant \"%s\"\n", name);
     poise_layout_wrap(&out, "  ", 2, r->title);
+    for (size_t i = 0; i < r->step_count && r->step_count > 1; i++)
+        poise_layout_wrap(&out, "    - ", 6, r->steps[i]);
     poise_text_append(&out, "Weigh it with\n  poise weigh ");
     poise_text_append_inert(&out, file ? file : "");
     poise_text_printf(&out, " --variant '%s'\n", name);
@@ -178,6 +200,17 @@ static PoiseStatus apply(Job *job, const PoiseRemedy *r, char **name)
     return status;
 }
 
+static int no_such_way(const Job *job)
+{
+    const PoiseCommand *command = job->arguments->command;
+    size_t count = job->remedies->count;
+    if (count == 1)
+        return poise_usage_error(command, "--apply: found %d, expected 1: there is one way",
+                                 job->apply);
+    return poise_usage_error(command, "--apply: found %d, expected the number of a way, 1 to %zu",
+                             job->apply, count);
+}
+
 static int apply_and_say(Job *job)
 {
     char *name = NULL;
@@ -189,8 +222,7 @@ static int apply_and_say(Job *job)
         return poise_usage_error(job->arguments->command,
                                  "nothing reaches the target; there is nothing to apply");
     if ((size_t)job->apply > r->count)
-        return poise_usage_error(job->arguments->command,
-                                 "there is no way number %d; there are %zu", job->apply, r->count);
+        return no_such_way(job);
     const PoiseRemedy *one = &r->list[job->apply - 1];
     PoiseStatus status = apply(job, one, &name);
     int code = status ? poise_report_faults(job->faults, status) : say_applied(job, one, name);
@@ -221,13 +253,10 @@ static int run(const PoiseArguments *a)
     Job job = {.arguments = a};
     int threads = 0, limit = POISE_REMEDY_SHOWN;
     if (!poise_option_count(a, "threads", 1024, &threads) ||
-        !poise_option_count(a, "limit", MOST_SHOWN, &limit) ||
-        !poise_option_count(a, "apply", MOST_SHOWN, &job.apply) || !parse_angles(a, &options))
+        !number_of_ways(a, "limit", "a number of ways", &limit) ||
+        !number_of_ways(a, "apply", "the number of a way", &job.apply) ||
+        !parse_angles(a, &options))
         return poise_status_exit_code(POISE_E_USAGE);
-    if (poise_has_option(a, "limit") && limit == 0)
-        return poise_usage_error(a->command, "--limit takes a number from 1");
-    if (poise_has_option(a, "apply") && job.apply == 0)
-        return poise_usage_error(a->command, "--apply takes the number of a way, from 1");
     if (job.apply && strcmp(a->operands[0], "-") == 0)
         return poise_usage_error(a->command, "--apply needs a file to write to");
     options.most = (size_t)(job.apply > limit ? job.apply : limit);

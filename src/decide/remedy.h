@@ -22,6 +22,9 @@
 #define POISE_REMEDY_EDGE_MM 12.0
 /* A strap post moves at most this far along the outline, mm. */
 #define POISE_REMEDY_POST_MM 150.0
+/* A millimetre of margin weighs as much as this many grams in the hand when goals of different
+ * kinds are compared: on a bass of 3.5 kg with the hand half a metre out, 7 g (W/arm). */
+#define POISE_REMEDY_GRAMS_PER_MM 7.0
 /* A swap that changes the whole by less is not worth the errand, g. */
 #define POISE_REMEDY_SWAP_LEAST_G 1.0
 

@@ -1,6 +1,7 @@
 /* Ballast where the file allows it: more of it, or less. */
 #include <math.h>
 
+#include "base/memory.h"
 #include "decide/remedy_lever.h"
 #include "decide/remedy_task.h"
 #include "output/words.h"
@@ -33,16 +34,23 @@ static void propose(PoiseRemedyTask *t, const PoiseItem *item, double now, doubl
     r->added_g = amount - now;
 }
 
+/* The goals but for that of the mass. */
+static size_t balance_goals(const PoiseRemedyTask *t, PoiseGoal *balance)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < t->goal_count; i++)
+        if (t->goals[i].kind != POISE_GOAL_MASS)
+            balance[n++] = t->goals[i];
+    return n;
+}
+
 /* What balance alone would need there, however much that is; NAN when no amount does it. *heavy: by
  * how much the whole would then be too heavy (0: it would not). */
 double poise_ballast_wanted(const PoiseRemedyTask *t, const PoiseAmount *a, double *heavy)
 {
     PoiseGoal balance[POISE_MOST_GOALS];
     PoiseInterval range;
-    size_t n = 0;
-    for (size_t i = 0; i < t->goal_count; i++)
-        if (t->goals[i].kind != POISE_GOAL_MASS)
-            balance[n++] = t->goals[i];
+    size_t n = balance_goals(t, balance);
     *heavy = 0.0;
     if (!poise_amount_solve(balance, n, a, 0.0, INFINITY, &range))
         return (double)NAN;
@@ -51,7 +59,8 @@ double poise_ballast_wanted(const PoiseRemedyTask *t, const PoiseAmount *a, doub
     return range.lo;
 }
 
-void poise_ballast_say_wanted(PoiseText *text, double wanted_g, double heavy_g)
+/* "324 g would balance it, but make it 205 g too heavy." */
+static void say_wanted(PoiseText *text, double wanted_g, double heavy_g)
 {
     poise_words_mass(text, ceil(wanted_g));
     poise_text_append(text, " would balance it");
@@ -60,35 +69,95 @@ void poise_ballast_say_wanted(PoiseText *text, double wanted_g, double heavy_g)
         poise_words_mass(text, ceil(heavy_g));
         poise_text_append(text, " too heavy");
     }
+    poise_text_append(text, ".");
+}
+
+/* The amount of [0, most] with which the balance is short by least. */
+typedef struct Least {
+    const PoiseGoal *worst; /* NULL: none is short */
+    double x, short_by;
+} Least;
+
+static Least least_short(const PoiseGoal *balance, size_t n, const PoiseAmount *a, double most)
+{
+    Least l = {0};
+    l.x = poise_amount_best(balance, n, a, 0.0, most, &l.worst, &l.short_by);
+    return l;
+}
+
+/* "363 g short with the 400 g the place takes" */
+static void say_least(PoiseText *text, const Least *l, double most, const char *whose)
+{
+    poise_goal_say_short(text, l->worst, l->short_by);
+    if (l->x < POISE_REMEDY_SHOWS_G) {
+        poise_text_append(text, " at best, without any there");
+        return;
+    }
+    poise_text_append(text, l->x < most - POISE_REMEDY_SHOWS_G ? " at best, with " : " with the ");
+    poise_words_mass(text, l->x);
+    if (!(l->x < most - POISE_REMEDY_SHOWS_G))
+        poise_text_append(text, whose);
+}
+
+static void say_within(PoiseRemedyTask *t, PoiseText *text, const PoiseAmount *a, double most,
+                       double room, const Least *kept)
+{
+    PoiseGoal balance[POISE_MOST_GOALS];
+    size_t n = balance_goals(t, balance);
+    double heavy, wanted = poise_ballast_wanted(t, a, &heavy);
+    say_least(text, kept, fmin(room, most),
+              room < most ? " that the target mass leaves" : " the place takes");
+    Least all = isfinite(most) && room < most ? least_short(balance, n, a, most) : *kept;
+    if (all.worst && all.x > kept->x + POISE_REMEDY_SHOWS_G) {
+        poise_text_append(text, ", and ");
+        say_least(text, &all, most, " the place takes");
+        poise_text_append(text, ", which makes it ");
+        poise_words_mass(text, a->mass_g + all.x - t->out->target_mass_g);
+        poise_text_append(text, " too heavy");
+    }
+    poise_text_append(text, ". ");
+    if (isnan(wanted))
+        poise_text_append(text, "No amount there balances it.");
+    else
+        say_wanted(text, wanted, heavy);
+}
+
+/* Ballast has the target mass to keep: what is short is told with that kept, as of the other ways.
+ */
+void poise_ballast_say_short(PoiseRemedyTask *t, const char *way, PoiseText *text,
+                             const PoiseAmount *a, double most)
+{
+    PoiseGoal balance[POISE_MOST_GOALS];
+    size_t n = balance_goals(t, balance);
+    double room = isnan(t->out->target_mass_g) ? INFINITY : t->out->target_mass_g - a->mass_g;
+    if (room < 0.0) {
+        poise_text_append(text, "without any there it is still ");
+        poise_words_mass(text, -room);
+        poise_text_append(text, " too heavy.");
+        poise_task_short(t, way, text, -room, "g");
+        return;
+    }
+    Least kept = {0};
+    if (isfinite(fmin(room, most)))
+        kept = least_short(balance, n, a, fmin(room, most));
+    if (!kept.worst) {
+        poise_text_clear(text);
+        return;
+    }
+    say_within(t, text, a, most, room, &kept);
+    poise_task_short(t, way, text, kept.short_by, poise_goal_unit(kept.worst));
 }
 
 static void not_enough(PoiseRemedyTask *t, const PoiseItem *item, const PoiseAmount *a, double most)
 {
-    const PoiseGoal *worst;
-    double by, heavy;
-    double x = poise_amount_best(t->goals, t->goal_count, a, 0.0, most, &worst, &by);
-    if (!worst)
-        return;
-    PoiseText text = {0}, way = {0};
-    double wanted = poise_ballast_wanted(t, a, &heavy);
+    PoiseText text = {0};
+    char *way = poise_format("ballast at %s", item->id);
     poise_text_printf(&text, "Ballast at %s alone does not do it: ", item->id);
-    poise_goal_say_short(&text, worst, by);
-    poise_text_append(&text, x < most ? " at best, with " : " with the ");
-    poise_words_mass(&text, x);
-    poise_text_append(&text, x < most ? ". " : " the place takes. ");
-    if (isnan(wanted))
-        poise_text_append(&text, "No amount there balances it.");
-    else
-        poise_ballast_say_wanted(&text, wanted, heavy);
-    if (!isnan(wanted))
-        poise_text_append(&text, ".");
-    poise_text_printf(&way, "ballast at %s", item->id);
-    char *name = poise_text_take(&way);
-    poise_task_short(t, name, &text, by, poise_goal_unit(worst));
-    poise_string_free(name);
+    poise_ballast_say_short(t, way, &text, a, most);
+    poise_release(way);
 }
 
-/* The mass without any ballast is over the target already: no ballast can be part of the answer. */
+/* The mass without any ballast is over the target already: no ballast by itself is the answer. */
 bool poise_ballast_is_hopeless(const PoiseRemedyTask *t, double *over_g)
 {
     *over_g = t->total.mass_g - t->out->target_mass_g;

@@ -134,6 +134,44 @@ static PoiseStatus add_swaps(const PoiseRemedyTask *t, size_t i, const PoiseLine
     return POISE_OK;
 }
 
+/* More than this at one place is no ballast for an instrument, g. It only keeps the numbers of the
+ * programme within reason. */
+static const double MOST_AT_PLACE_G = 1e5;
+
+static double lightest(const PoiseChoices *c)
+{
+    double mass = c->rest_g;
+    for (size_t g = 0; g < c->group_count; g++) {
+        double least = INFINITY;
+        for (size_t i = c->groups[g].first; i < c->groups[g].first + c->groups[g].count; i++)
+            least = fmin(least, c->list[i].fixed_g + c->list[i].lo * c->list[i].per_g);
+        mass += least;
+    }
+    return mass;
+}
+
+/* What the lightest way has of it is no more than the best place needs by itself, and what all else
+ * could be lighter. */
+static bool add_places(const PoiseRemedyTask *t, PoiseChoices *c)
+{
+    if (t->place_count == 0)
+        return true;
+    double least = lightest(c), alone = fmax(t->place_alone_g, t->total.mass_g);
+    PoiseChoice none = {.unchanged = true};
+    if (!poise_choices_group(c, SIZE_MAX, POISE_CHOOSE_PLACE) || !poise_choices_add(c, &none))
+        return false;
+    for (size_t i = 0; i < t->place_count; i++) {
+        PoiseChoice some = {.per_g = 1.0,
+                            .hi = fmin(alone + t->total.mass_g - least, MOST_AT_PLACE_G),
+                            .at_mm = t->places_mm[i],
+                            .effort = 3};
+        poise_task_per_gram(t, some.at_mm, some.per_gmm);
+        if (!poise_choices_add(c, &some))
+            return false;
+    }
+    return true;
+}
+
 PoiseStatus poise_choices_collect(const PoiseRemedyTask *t, PoiseChoices *c, PoiseFaults *faults)
 {
     for (size_t i = 0; i < t->instrument->item_count; i++) {
@@ -162,7 +200,7 @@ PoiseStatus poise_choices_collect(const PoiseRemedyTask *t, PoiseChoices *c, Poi
                 c->rest_gmm[k] += now.moment_gmm[k];
         }
     }
-    return POISE_OK;
+    return add_places(t, c) ? POISE_OK : poise_fault_memory(faults);
 }
 
 PoisePicked poise_choices_sum(const PoiseChoices *c, const PoisePick *picks)

@@ -6,10 +6,12 @@
 #include "decide/remedy_task.h"
 
 typedef enum PoiseChoiceClass {
-    POISE_CHOOSE_BALLAST = 1 << 0,
+    POISE_CHOOSE_BALLAST = 1 << 0, /* at the file's places */
     POISE_CHOOSE_PRINT = 1 << 1,
     POISE_CHOOSE_SWAP = 1 << 2,
-    POISE_CHOOSE_ALL = (1 << 3) - 1
+    POISE_CHOOSE_FILE = (1 << 3) - 1, /* all that needs no new place */
+    POISE_CHOOSE_PLACE = 1 << 3,      /* new ballast inside the body */
+    POISE_CHOOSE_ALL = (1 << 4) - 1
 } PoiseChoiceClass;
 
 /* One way an item may be: mass = fixed_g + x·per_g and so on, lo ≤ x ≤ hi. */
@@ -20,12 +22,13 @@ typedef struct PoiseChoice {
     double lo, hi;         /* both 0: nothing to measure out */
     int perimeters;        /* print: x is the share of the infill region that is filled */
     const PoisePart *part; /* swap */
+    const double *at_mm;   /* place: in the task */
     int effort;
 } PoiseChoice;
 
 /* Exactly one of a group's choices is taken; its first one leaves the item as it is. */
 typedef struct PoiseChoiceGroup {
-    size_t item; /* index in the instrument; SIZE_MAX when there is none (tests) */
+    size_t item; /* index in the instrument; SIZE_MAX when there is none (new ballast, tests) */
     PoiseChoiceClass kind;
     size_t first, count; /* in PoiseChoices.list */
 } PoiseChoiceGroup;
@@ -68,10 +71,17 @@ PoisePicked poise_choices_sum(const PoiseChoices *choices, const PoisePick *pick
 #define POISE_CHOICE_MASS_G 0.5
 PoiseStatus poise_choices_solve(const PoiseChoices *choices, const PoiseGoal *goals, size_t n,
                                 unsigned classes, size_t most, PoisePick *picks, bool *proved);
-/* The picks with the least excess of `target` among those that meet `goals`. */
+/* The picks with which `target` is short by least, in its own unit, among those that meet `goals`;
+ * those with which it is met need not be the furthest beyond it. */
 PoiseStatus poise_choices_least(const PoiseChoices *choices, const PoiseGoal *goals, size_t n,
                                 const PoiseGoal *target, unsigned classes, PoisePick *picks,
                                 bool *proved);
+
+/* By how much target is short at least: 0 when it is met, NAN when `goals` cannot be met with it.
+ * POISE_OK, POISE_E_MEMORY, POISE_E_INTERNAL. */
+PoiseStatus poise_choices_short(const PoiseChoices *choices, const PoiseGoal *goals, size_t n,
+                                const PoiseGoal *target, unsigned classes, PoisePick *picks,
+                                double *short_by, bool *proved);
 
 /* Rounds what is measured out to what people set: whole grams, whole percents of infill, towards
  * the side on which the tightest balance goal is met. */

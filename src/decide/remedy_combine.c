@@ -17,18 +17,12 @@ typedef struct Aim {
     const char *name;
 } Aim;
 
-static const char *way_name(unsigned classes)
+static size_t groups_of(const PoiseChoices *c, unsigned classes)
 {
-    switch (classes) {
-    case POISE_CHOOSE_BALLAST:
-        return "ballast";
-    case POISE_CHOOSE_PRINT:
-        return "infill and perimeters";
-    case POISE_CHOOSE_SWAP:
-        return "other parts";
-    default:
-        return "parts, infill and ballast";
-    }
+    size_t n = 0;
+    for (size_t g = 0; g < c->group_count; g++)
+        n += (c->groups[g].kind & classes) != 0;
+    return n;
 }
 
 /* Solves, rounds to what people set, and where the rounding broke a goal asks for a little more. */
@@ -67,9 +61,45 @@ static bool proposed_before(const PoiseRemedyTask *t, const PoiseRemedy *r)
     return false;
 }
 
-static void title_of(PoiseRemedyTask *t, PoiseRemedy *r, unsigned classes, size_t most,
+/* One change of `classes`, or a combination of them. */
+static bool within(PoiseRemedyKind kind, unsigned classes)
+{
+    switch (kind) {
+    case POISE_REMEDY_BALLAST:
+    case POISE_REMEDY_REMOVE:
+        return (classes & POISE_CHOOSE_BALLAST) != 0;
+    case POISE_REMEDY_PLACE:
+        return (classes & POISE_CHOOSE_PLACE) != 0;
+    case POISE_REMEDY_SWAP:
+        return (classes & POISE_CHOOSE_SWAP) != 0;
+    case POISE_REMEDY_PRINT:
+        return (classes & POISE_CHOOSE_PRINT) != 0;
+    case POISE_REMEDY_COMBINATION: /* those with a new place come last */
+        return (classes & POISE_CHOOSE_FILE) == POISE_CHOOSE_FILE;
+    default:
+        return false;
+    }
+}
+
+/* Rounding to what people set may leave the lightest way heavier than another one: then it is not
+ * what it would be called. */
+static bool beaten(const PoiseRemedyTask *t, const PoiseRemedy *r, const Aim *aim)
+{
+    const double ALIKE_G = 2.0 * POISE_CHOICE_MASS_G;
+    for (size_t i = 0; i < t->out->count; i++) {
+        const PoiseRemedy *other = &t->out->list[i];
+        if (other != r && within(other->kind, aim->classes) && other->step_count <= aim->most &&
+            other->added_g < r->added_g - ALIKE_G)
+            return true;
+    }
+    return false;
+}
+
+static void title_of(PoiseRemedyTask *t, const PoiseChoices *c, PoiseRemedy *r, const Aim *aim,
                      size_t changes)
 {
+    unsigned classes = aim->classes;
+    bool any = aim->most > SOME;
     PoiseText title = {0};
     if (changes == 1)
         poise_text_append(&title, r->step_count ? r->steps[0] : "");
@@ -78,12 +108,14 @@ static void title_of(PoiseRemedyTask *t, PoiseRemedy *r, unsigned classes, size_
     else if (classes == POISE_CHOOSE_SWAP)
         poise_text_printf(&title, "%zu other parts", changes);
     else if (classes == POISE_CHOOSE_BALLAST)
-        poise_text_printf(&title, "ballast at %zu places", changes);
+        poise_text_printf(&title, "ballast at %zu of the file's places", changes);
     else
-        poise_text_printf(&title, "%zu changes together", changes);
+        poise_text_printf(&title, "%zu changes of parts, infill and ballast", changes);
     if (changes > 1)
-        poise_text_append(&title, most > SOME ? ", the lightest way with any number of them"
-                                              : ", the lightest way with so few");
+        poise_text_append(&title, any ? ", the lightest way with any number of them"
+                                      : ", the lightest way with so few");
+    if (changes > 1 && classes == POISE_CHOOSE_FILE && groups_of(c, POISE_CHOOSE_PLACE))
+        poise_text_append(&title, " and no new place for ballast");
     poise_task_title(t, r, &title);
 }
 
@@ -104,12 +136,12 @@ static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *
     r->proved = proved;
     r->added_g = sum.mass_g - t->total.mass_g;
     r->price_change = price - now;
-    title_of(t, r, aim->classes, aim->most, sum.changes);
+    title_of(t, c, r, aim, sum.changes);
     if (name)
         poise_task_name(t, r, "%s", name);
     else
         t->out->failed = true;
-    if (t->out->failed || proposed_before(t, r)) {
+    if (t->out->failed || proposed_before(t, r) || (sum.changes > 1 && beaten(t, r, aim))) {
         poise_remedy_clear(r);
         t->out->count--;
     }
@@ -128,11 +160,11 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
         picks[g] = (PoisePick){c->groups[g].first, 0.0};
     for (size_t g = 0; g < c->group_count; g++) {
         const PoiseChoiceGroup *group = &c->groups[g];
-        const PoiseItem *item = &t->instrument->items[group->item];
         PoisePick best = {0};
         double least = INFINITY;
-        if (group->kind == POISE_CHOOSE_BALLAST)
-            continue; /* in closed form, with more to say: remedy_ballast.c */
+        if (group->kind == POISE_CHOOSE_BALLAST || group->kind == POISE_CHOOSE_PLACE)
+            continue; /* in closed form, with more to say: remedy_ballast.c, remedy_place.c */
+        const PoiseItem *item = &t->instrument->items[group->item];
         for (size_t i = group->first + 1; i < group->first + group->count; i++) {
             const PoiseChoice *o = &c->list[i];
             picks[g] = (PoisePick){i, 0.0};
@@ -173,98 +205,80 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
     return t->out->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
-static size_t groups_of(const PoiseChoices *c, unsigned classes)
-{
-    size_t n = 0;
-    for (size_t g = 0; g < c->group_count; g++)
-        n += (c->groups[g].kind & classes) != 0;
-    return n;
-}
-
-/* "No infill alone does it: 62 g short at best." The other goals are kept where that is possible.
- */
-static PoiseStatus say_short(PoiseRemedyTask *t, const PoiseChoices *c, unsigned classes,
-                             PoisePick *picks)
-{
-    double by;
-    bool proved;
-    const PoiseGoal *target =
-        poise_goals_worst(t->goals, t->goal_count, t->total.mass_g, t->total.moment_gmm, &by);
-    if (!target)
-        return POISE_OK;
-    PoiseGoal others[POISE_MOST_GOALS];
-    size_t n = 0;
-    for (size_t i = 0; i < t->goal_count; i++)
-        if (&t->goals[i] != target)
-            others[n++] = t->goals[i];
-    bool kept = true;
-    PoiseStatus status = poise_choices_least(c, others, n, target, classes, picks, &proved);
-    if (status == POISE_E_DOMAIN) {
-        kept = false;
-        status = poise_choices_least(c, NULL, 0, target, classes, picks, &proved);
-    }
-    if (status)
-        return status == POISE_E_DOMAIN ? POISE_OK : status;
-    PoisePicked sum = poise_choices_sum(c, picks);
-    by =
-        poise_goal_short(target, poise_goal_excess(target, sum.mass_g, sum.moment_gmm), sum.mass_g);
-    PoiseText text = {0};
-    const char *way = way_name(classes);
-    const char *how = classes == POISE_CHOOSE_ALL ? " together" : " alone";
-    bool one = classes == POISE_CHOOSE_BALLAST; /* the other names are plurals */
-    if (by <= 0.0) {
-        poise_text_printf(&text, "%c%s%s %s ", way[0] - 'a' + 'A', way + 1, how,
-                          one ? "reaches" : "reach");
-        poise_goal_say(&text, target);
-        poise_text_append(&text, kept ? ", but not in whole grams and percent."
-                                      : ", but only at the cost of another target.");
-        by = (double)NAN;
-    } else {
-        poise_text_printf(&text, "%c%s%s %s not do it: at best ", way[0] - 'a' + 'A', way + 1, how,
-                          one ? "does" : "do");
-        poise_goal_say_short(&text, target, by);
-        poise_text_append(&text, " (asked: ");
-        poise_goal_say(&text, target);
-        poise_text_append(&text, kept ? ")." : "), and another target is then missed.");
-    }
-    poise_task_short(t, way, &text, by, poise_goal_unit(target));
-    return t->out->failed ? POISE_E_MEMORY : POISE_OK;
-}
-
+/* *found: there is a way, listed or not. */
 static PoiseStatus best_of(PoiseRemedyTask *t, const PoiseChoices *c, const Aim *aim,
-                           PoisePick *picks)
+                           PoisePick *picks, bool *found)
 {
     bool proved;
     PoiseStatus status = solve_rounded(t, c, aim->classes, aim->most, picks, &proved);
-    if (status == POISE_E_DOMAIN)
-        return aim->most <= SOME ? POISE_OK : say_short(t, c, aim->classes, picks);
+    *found = !status;
     if (status)
-        return status;
+        return status == POISE_E_DOMAIN ? POISE_OK : status;
     if (poise_choices_sum(c, picks).changes > 1)
         propose(t, c, picks, proved, aim, aim->name);
     return t->out->failed ? POISE_E_MEMORY : POISE_OK;
 }
 
-static PoiseStatus search(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
+/* Few of one kind, then any number of them; what any number does not do is told. */
+static PoiseStatus search_kind(PoiseRemedyTask *t, const PoiseChoices *c, const Aim *aims, size_t n,
+                               PoisePick *picks, bool *found)
 {
-    static const Aim aims[] = {
-        {POISE_CHOOSE_BALLAST, SIZE_MAX, POISE_REMEDY_BALLAST, "ballast"},
-        {POISE_CHOOSE_PRINT, FEW, POISE_REMEDY_PRINT, "infill of two"},
-        {POISE_CHOOSE_PRINT, SIZE_MAX, POISE_REMEDY_PRINT, "infill"},
-        {POISE_CHOOSE_SWAP, FEW, POISE_REMEDY_SWAP, "two other parts"},
-        {POISE_CHOOSE_SWAP, SIZE_MAX, POISE_REMEDY_SWAP, "other parts"},
-        {POISE_CHOOSE_ALL, FEW, POISE_REMEDY_COMBINATION, "two changes"},
-        {POISE_CHOOSE_ALL, SOME, POISE_REMEDY_COMBINATION, "three changes"},
-        {POISE_CHOOSE_ALL, SIZE_MAX, POISE_REMEDY_COMBINATION, "all changes"},
-    };
-    PoiseStatus status = single_changes(t, c, picks);
-    for (size_t i = 0; i < sizeof aims / sizeof *aims && !status; i++) {
-        size_t groups = groups_of(c, aims[i].classes);
+    PoiseStatus status = POISE_OK;
+    *found = false;
+    for (size_t i = 0; i < n && !status; i++)
+        status = best_of(t, c, &aims[i], picks, found);
+    return status;
+}
+
+static PoiseStatus search_kinds(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
+{
+    static const Aim ballast[] = {
+        {POISE_CHOOSE_BALLAST, SIZE_MAX, POISE_REMEDY_BALLAST, "ballast"}};
+    static const Aim print[] = {{POISE_CHOOSE_PRINT, FEW, POISE_REMEDY_PRINT, "infill of two"},
+                                {POISE_CHOOSE_PRINT, SIZE_MAX, POISE_REMEDY_PRINT, "infill"}};
+    static const Aim swap[] = {{POISE_CHOOSE_SWAP, FEW, POISE_REMEDY_SWAP, "two other parts"},
+                               {POISE_CHOOSE_SWAP, SIZE_MAX, POISE_REMEDY_SWAP, "other parts"}};
+    static const struct {
+        const Aim *aims;
+        size_t count;
+    } kinds[] = {{ballast, 1}, {print, 2}, {swap, 2}};
+    PoiseStatus status = POISE_OK;
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds && !status; i++) {
+        bool found;
+        unsigned classes = kinds[i].aims->classes;
+        size_t groups = groups_of(c, classes);
         /* One ballast place by itself has been told about. */
-        if (groups == 0 || (groups == 1 && aims[i].classes == POISE_CHOOSE_BALLAST))
+        if (groups == 0 || (groups == 1 && classes == POISE_CHOOSE_BALLAST))
             continue;
-        status = best_of(t, c, &aims[i], picks);
+        status = search_kind(t, c, kinds[i].aims, kinds[i].count, picks, &found);
+        if (!status && !found)
+            status = poise_remedy_say_short(t, c, classes, picks);
     }
+    return status;
+}
+
+/* All kinds together: without a new place for ballast, then with one. */
+static PoiseStatus search_all(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
+{
+    static const Aim file[] = {
+        {POISE_CHOOSE_FILE, FEW, POISE_REMEDY_COMBINATION, "two changes"},
+        {POISE_CHOOSE_FILE, SOME, POISE_REMEDY_COMBINATION, "three changes"},
+        {POISE_CHOOSE_FILE, SIZE_MAX, POISE_REMEDY_COMBINATION, "all changes"}};
+    static const Aim all[] = {
+        {POISE_CHOOSE_ALL, FEW, POISE_REMEDY_COMBINATION, "two changes with a new place"},
+        {POISE_CHOOSE_ALL, SOME, POISE_REMEDY_COMBINATION, "three changes with a new place"},
+        {POISE_CHOOSE_ALL, SIZE_MAX, POISE_REMEDY_COMBINATION, "all changes with a new place"}};
+    bool within_file, found;
+    if (groups_of(c, POISE_CHOOSE_FILE) == 0)
+        return POISE_OK;
+    PoiseStatus status = search_kind(t, c, file, sizeof file / sizeof *file, picks, &within_file);
+    found = within_file;
+    if (!status && groups_of(c, POISE_CHOOSE_PLACE))
+        status = search_kind(t, c, all, sizeof all / sizeof *all, picks, &found);
+    if (!status && !found)
+        return poise_remedy_say_short(t, c, POISE_CHOOSE_ALL, picks);
+    if (!status && !within_file)
+        return poise_remedy_say_short(t, c, POISE_CHOOSE_FILE, picks);
     return status;
 }
 
@@ -276,7 +290,11 @@ PoiseStatus poise_remedy_combine(PoiseRemedyTask *t, PoiseFaults *faults)
     if (!status && !picks)
         status = poise_fault_memory(faults);
     if (!status)
-        status = search(t, &c, picks);
+        status = single_changes(t, &c, picks);
+    if (!status)
+        status = search_kinds(t, &c, picks);
+    if (!status)
+        status = search_all(t, &c, picks);
     if (!status && t->out->count == 0)
         status = poise_remedy_explain(t, &c, picks);
     if (status == POISE_E_MEMORY)

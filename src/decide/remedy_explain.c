@@ -20,22 +20,31 @@ static void say(PoiseRemedyTask *t, PoiseText *text)
     list[out->conflict_count++] = sentence;
 }
 
-/* Of a target: by how much it is missed at best, in its own unit, where `hard` is kept (NULL:
- * nothing is). NAN when `hard` cannot be kept at all. */
-static PoiseStatus least_short(const PoiseChoices *c, const PoiseGoal *hard,
-                               const PoiseGoal *target, PoisePick *picks, double *by)
+/* "other parts, infill and ballast": what there is to choose. Empty when there is nothing. */
+static void say_levers(PoiseText *text, const PoiseChoices *c)
 {
-    bool proved;
-    *by = (double)NAN;
-    PoiseStatus status =
-        poise_choices_least(c, hard, hard ? 1 : 0, target, POISE_CHOOSE_ALL, picks, &proved);
-    if (status)
-        return status == POISE_E_DOMAIN ? POISE_OK : status;
-    PoisePicked sum = poise_choices_sum(c, picks);
-    double excess = poise_goal_excess(target, sum.mass_g, sum.moment_gmm);
-    *by = poise_goal_met(target, excess, sum.mass_g) ? 0.0
-                                                     : poise_goal_short(target, excess, sum.mass_g);
-    return POISE_OK;
+    unsigned classes = 0;
+    size_t count = 0;
+    for (size_t g = 0; g < c->group_count; g++)
+        classes |= c->groups[g].kind;
+    const char *names[3];
+    if (classes & POISE_CHOOSE_SWAP)
+        names[count++] = "other parts";
+    if (classes & POISE_CHOOSE_PRINT)
+        names[count++] = "infill";
+    if (classes & (POISE_CHOOSE_BALLAST | POISE_CHOOSE_PLACE))
+        names[count++] = classes & POISE_CHOOSE_PLACE ? "ballast" : "ballast at the file's places";
+    for (size_t i = 0; i < count; i++)
+        poise_text_printf(text, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " and ", names[i]);
+}
+
+/* " by other parts, infill and ballast", or nothing. */
+static void say_with(PoiseText *text, const char *preposition, const PoiseChoices *c)
+{
+    if (c->group_count == 0)
+        return;
+    poise_text_append(text, preposition);
+    say_levers(text, c);
 }
 
 /* A margin wider than the window leaves the centre no place: headwards there is too little room,
@@ -72,13 +81,17 @@ static PoiseStatus explain_alone(PoiseRemedyTask *t, const PoiseChoices *c, Pois
 {
     for (size_t i = 0; i < t->goal_count; i++) {
         double by;
+        bool proved;
         PoiseText text = {0};
-        PoiseStatus status = least_short(c, NULL, &t->goals[i], picks, &by);
+        PoiseStatus status =
+            poise_choices_short(c, NULL, 0, &t->goals[i], POISE_CHOOSE_ALL, picks, &by, &proved);
         if (status)
             return status;
-        if (!(by > 0.0))
+        if (!(by > 0.0) || !proved)
             continue;
-        poise_text_append(&text, "Out of reach of other parts, infill and ballast: ");
+        poise_text_append(&text, "Out of reach");
+        say_with(&text, " of ", c);
+        poise_text_append(&text, ": ");
         poise_goal_say(&text, &t->goals[i]);
         poise_text_append(&text, ". At best ");
         poise_goal_say_short(&text, &t->goals[i], by);
@@ -93,22 +106,46 @@ static PoiseStatus explain_pairs(PoiseRemedyTask *t, const PoiseChoices *c, Pois
     for (size_t i = 0; i < t->goal_count; i++) {
         for (size_t k = i + 1; k < t->goal_count; k++) {
             double by;
+            bool proved;
             PoiseText text = {0};
-            PoiseStatus status = least_short(c, &t->goals[k], &t->goals[i], picks, &by);
+            PoiseStatus status = poise_choices_short(c, &t->goals[k], 1, &t->goals[i],
+                                                     POISE_CHOOSE_ALL, picks, &by, &proved);
             if (status)
                 return status;
-            if (!(by > 0.0))
+            if (!(by > 0.0) || !proved)
                 continue;
             poise_text_append(&text, "These two clash: ");
             poise_goal_say(&text, &t->goals[i]);
             poise_text_append(&text, ", and ");
             poise_goal_say(&text, &t->goals[k]);
-            poise_text_append(&text, ". With the second met, the first is at best ");
+            poise_text_append(&text, ". With the second met");
+            say_with(&text, " by ", c);
+            poise_text_append(&text, ", the first is at best ");
             poise_goal_say_short(&text, &t->goals[i], by);
             poise_text_append(&text, ".");
             say(t, &text);
         }
     }
+    return POISE_OK;
+}
+
+/* Neither one nor two of the goals are to blame. */
+static PoiseStatus explain_all(PoiseRemedyTask *t, const PoiseChoices *c, PoisePick *picks)
+{
+    bool proved = true;
+    PoiseText text = {0};
+    PoiseStatus status = POISE_E_DOMAIN;
+    if (c->group_count)
+        status = poise_choices_solve(c, t->goals, t->goal_count, POISE_CHOOSE_ALL, SIZE_MAX, picks,
+                                     &proved);
+    if (status && (status != POISE_E_DOMAIN || !proved)) /* time that ran out proves nothing */
+        return status == POISE_E_DOMAIN ? POISE_OK : status;
+    poise_text_append(&text, status ? "Each two of the targets can be met together"
+                                    : "All targets can be met together");
+    say_with(&text, " by ", c);
+    poise_text_append(&text,
+                      status ? ", but not all of them." : ", but not in whole grams and percent.");
+    say(t, &text);
     return POISE_OK;
 }
 
@@ -119,11 +156,7 @@ PoiseStatus poise_remedy_explain(PoiseRemedyTask *t, const PoiseChoices *c, Pois
     PoiseStatus status = explain_alone(t, c, picks);
     if (!status && t->out->conflict_count == before)
         status = explain_pairs(t, c, picks);
-    PoiseText text = {0};
-    if (!status && t->out->conflict_count == before) {
-        poise_text_append(&text,
-                          "Each two of the targets can be met together, but not all of them.");
-        say(t, &text);
-    }
+    if (!status && t->out->conflict_count == before)
+        status = explain_all(t, c, picks);
     return !status && t->out->failed ? POISE_E_MEMORY : status;
 }

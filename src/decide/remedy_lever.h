@@ -26,8 +26,12 @@ void poise_amount_at(const PoiseAmount *amount, double x, double *mass_g, double
  * *heavy_g: by how much the whole is then above the target mass, 0 when it is not. */
 double poise_ballast_wanted(const PoiseRemedyTask *task, const PoiseAmount *amount,
                             double *heavy_g);
-/* "324 g would balance it, but make it 205 g too heavy" */
-void poise_ballast_say_wanted(PoiseText *text, double wanted_g, double heavy_g);
+/* That ballast at one place, up to most_g of it (INFINITY: no end), does not do it: what is short
+ * with as much as the target mass leaves, what with all the place takes, and what would balance it.
+ * Goes on from `text` and empties it. */
+void poise_ballast_say_short(PoiseRemedyTask *task, const char *way, PoiseText *text,
+                             const PoiseAmount *amount, double most_g);
+/* The mass without any ballast is over the target already: no ballast by itself is the answer. */
 bool poise_ballast_is_hopeless(const PoiseRemedyTask *task, double *over_g);
 
 #endif

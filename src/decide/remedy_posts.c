@@ -1,13 +1,11 @@
-/* Moving a strap post along the body's edge, and ballast at the best place inside that edge. */
+/* Moving a strap post along the body's edge. */
 #include <math.h>
 #include <string.h>
 
 #include "base/faults.h"
 #include "base/memory.h"
 #include "base/vec.h"
-#include "decide/body_outline.h"
-#include "decide/remedy_lever.h"
-#include "decide/remedy_task.h"
+#include "decide/remedy_place.h"
 #include "output/words.h"
 #include "statics/root.h"
 
@@ -44,16 +42,31 @@ static void move_at(const PostSearch *p, double s, double move[3])
         move[i] = dx * p->axes.x[i] + dy * p->axes.y[i];
 }
 
-static double miss_after(const PostSearch *p, const double move[3])
+static PoiseStanceSetting after(const PostSearch *p, const double move[3], double moment_gmm[3])
 {
     PoiseStanceSetting setting = p->task->linear->stance;
     double *post = p->horn ? setting.horn_mm : setting.tail_mm;
-    double moment[3];
     for (int i = 0; i < 3; i++) {
         post[i] += move[i];
-        moment[i] = p->task->total.moment_gmm[i] + p->hardware_g * move[i];
+        moment_gmm[i] = p->task->total.moment_gmm[i] + p->hardware_g * move[i];
     }
+    return setting;
+}
+
+static double miss_after(const PostSearch *p, const double move[3])
+{
+    double moment[3];
+    PoiseStanceSetting setting = after(p, move, moment);
     return poise_stance_miss(p->task, &setting, p->task->total.mass_g, moment);
+}
+
+/* What is short there, as it is told. */
+static double short_after(const PostSearch *p, const double move[3], PoiseGoal *worst,
+                          double *short_by)
+{
+    double moment[3];
+    PoiseStanceSetting setting = after(p, move, moment);
+    return poise_stance_short(p->task, &setting, p->task->total.mass_g, moment, worst, short_by);
 }
 
 static double miss_at(double s, const void *context)
@@ -77,26 +90,6 @@ static bool is_hardware(const PoiseItem *item, const double post_mm[3])
             strstr(item->part->id, "strap-post") != NULL);
 }
 
-static double tenth(double mm)
-{
-    return round(mm * 10.0) / 10.0;
-}
-
-static cJSON *point_json(const double r[3])
-{
-    double rounded[3] = {tenth(r[0]), tenth(r[1]), tenth(r[2])};
-    return cJSON_CreateDoubleArray(rounded, 3);
-}
-
-static void say_point(PoiseText *text, const double r[3])
-{
-    static const char *const names[3] = {"x ", ", y ", ", z "};
-    for (int i = 0; i < 3; i++) {
-        poise_text_append(text, names[i]);
-        poise_words_number(text, r[i], 0);
-    }
-}
-
 /* A post away from the edge is moved along the strings. */
 static const char *way_of(const PostSearch *p)
 {
@@ -114,14 +107,14 @@ static void propose(PoiseRemedyTask *t, const PostSearch *p, double s, const dou
         to[i] = p->post_mm[i] + move[i];
     PoiseText title = {0}, step = {0};
     poise_text_printf(&title, "the %s post %.0f mm %s, to ", post, s, way_of(p));
-    say_point(&title, to);
+    poise_point_say(&title, to);
     poise_text_printf(&step, "%s post: %.0f mm towards the %s and %.0f mm %s", post, fabs(along),
                       along >= 0.0 ? "head" : "tail", fabs(up), up >= 0.0 ? "up" : "down");
     poise_task_title(t, r, &title);
     poise_task_step(t, r, &step);
     poise_task_name(t, r, "%s post moved", post);
     char *pointer = poise_format("/posts/%s", post);
-    poise_task_patch_at(t, r, pointer, point_json(to));
+    poise_task_patch_at(t, r, pointer, poise_point_json(to));
     poise_release(pointer);
     for (size_t i = 0; i < t->instrument->item_count; i++) {
         const PoiseItem *item = &t->instrument->items[i];
@@ -130,7 +123,7 @@ static void propose(PoiseRemedyTask *t, const PostSearch *p, double s, const dou
         double at[3];
         for (int k = 0; k < 3; k++)
             at[k] = item->at_mm[k] + move[k];
-        poise_task_patch(t, r, item->id, "at", NULL, point_json(at));
+        poise_task_patch(t, r, item->id, "at", NULL, poise_point_json(at));
         poise_text_printf(&step, "%s goes with it", item->id);
         poise_task_step(t, r, &step);
     }
@@ -144,7 +137,7 @@ static bool settle(PoiseRemedyTask *t, const PostSearch *p, double root)
         double move[3];
         move_at(p, s, move);
         for (int k = 0; k < 3; k++)
-            move[k] = tenth(p->post_mm[k] + move[k]) - p->post_mm[k];
+            move[k] = round(10.0 * (p->post_mm[k] + move[k])) / 10.0 - p->post_mm[k];
         if (miss_after(p, move) <= 0.0) {
             propose(t, p, s, move);
             return true;
@@ -153,19 +146,32 @@ static bool settle(PoiseRemedyTask *t, const PostSearch *p, double root)
     return false;
 }
 
-/* One way along the edge. *least and *best: the smallest miss and where. */
-static bool one_way(PoiseRemedyTask *t, const PostSearch *p, double most, double *least,
-                    double best[3])
+/* The move after which least is short; none where it is best as it is. */
+typedef struct BestMove {
+    double grams, move[3]; /* as of poise_stance_short() */
+} BestMove;
+
+static void take_better(const PostSearch *p, double s, BestMove *best)
+{
+    PoiseGoal worst;
+    double move[3], by;
+    move_at(p, s, move);
+    double grams = short_after(p, move, &worst, &by);
+    if (grams >= best->grams)
+        return;
+    best->grams = grams;
+    memcpy(best->move, move, sizeof best->move);
+}
+
+/* One way along the edge. */
+static bool one_way(PoiseRemedyTask *t, const PostSearch *p, double most, BestMove *best)
 {
     double x = 0.0, f = miss_at(0.0, p);
     for (int i = 1; i * STEP_MM <= most; i++) {
         double y = i * STEP_MM, g = miss_at(y, p);
         if (g <= 0.0 && isfinite(f))
             return settle(t, p, poise_root(miss_at, p, x, f, y, g, TOLERANCE_MM));
-        if (g < *least) {
-            *least = g;
-            move_at(p, y, best);
-        }
+        take_better(p, y, best);
         x = y;
         f = g;
     }
@@ -174,29 +180,27 @@ static bool one_way(PoiseRemedyTask *t, const PostSearch *p, double most, double
 
 static void say_short(PoiseRemedyTask *t, const PostSearch *p, const double best[3])
 {
-    PoiseStanceSetting setting = t->linear->stance;
-    double *post = p->horn ? setting.horn_mm : setting.tail_mm, moment[3], to[3], by;
-    PoiseGoal goals[POISE_MOST_GOALS];
-    size_t n;
-    for (int i = 0; i < 3; i++) {
-        to[i] = post[i] += best[i];
-        moment[i] = t->total.moment_gmm[i] + p->hardware_g * best[i];
-    }
-    if (!poise_task_goals(t, &setting, goals, &n))
+    PoiseGoal worst;
+    double by;
+    if (!(short_after(p, best, &worst, &by) > 0.0))
         return;
-    const PoiseGoal *worst = poise_goals_worst(goals, n, t->total.mass_g, moment, &by);
-    if (!worst)
-        return;
+    bool moved = poise_length(best) > 0.0;
     PoiseText text = {0};
-    poise_text_printf(&text, "Moving the %s post %s by up to %.0f mm does not do it: ",
-                      p->horn ? "horn" : "tail", way_of(p), POISE_REMEDY_POST_MM);
-    poise_goal_say_short(&text, worst, by);
-    if (poise_length(best) > 0.0) {
+    poise_text_printf(
+        &text, "Moving the %s post %s by up to %.0f mm does not %s: ", p->horn ? "horn" : "tail",
+        way_of(p), POISE_REMEDY_POST_MM, moved ? "do it" : "help");
+    poise_goal_say_short(&text, &worst, by);
+    if (moved) {
+        double to[3];
+        for (int i = 0; i < 3; i++)
+            to[i] = p->post_mm[i] + best[i];
         poise_text_append(&text, " at best, at ");
-        say_point(&text, to);
+        poise_point_say(&text, to);
+    } else {
+        poise_text_append(&text, " where it is, and no less elsewhere");
     }
     poise_text_append(&text, ".");
-    poise_task_short(t, p->horn ? "horn post" : "tail post", &text, by, poise_goal_unit(worst));
+    poise_task_short(t, p->horn ? "horn post" : "tail post", &text, by, poise_goal_unit(&worst));
 }
 
 static void move_post(PoiseRemedyTask *t, const PoiseEdgePath *path, bool horn)
@@ -216,7 +220,10 @@ static void move_post(PoiseRemedyTask *t, const PoiseEdgePath *path, bool horn)
     for (size_t i = 0; i < in->item_count; i++)
         if (is_hardware(&in->items[i], p.post_mm))
             p.hardware_g += t->weighing->items[i].body.mass_g;
-    double least = INFINITY, best[3] = {0.0, 0.0, 0.0};
+    PoiseGoal worst;
+    double by;
+    BestMove best = {0};
+    double now = best.grams = short_after(&p, best.move, &worst, &by);
     bool found = false;
     for (int way = 0; way < 2; way++) {
         p.sense = way ? -1.0 : 1.0;
@@ -227,18 +234,12 @@ static void move_post(PoiseRemedyTask *t, const PoiseEdgePath *path, bool horn)
                 end = p.sense * path->points[i][0] > p.sense * end ? path->points[i][0] : end;
             reach = fmin(most, fabs(end - at.x_mm));
         }
-        found = one_way(t, &p, reach, &least, best) || found;
+        found = one_way(t, &p, reach, &best) || found;
     }
+    if (best.grams > now - POISE_REMEDY_SHOWS_G)
+        best = (BestMove){.grams = now};
     if (!found)
-        say_short(t, &p, best);
-}
-
-static double post_depth(const PoiseRemedyTask *t)
-{
-    PoiseAxes axes = poise_frame_axes(&t->instrument->frame);
-    const double *at =
-        t->instrument->has_posts ? t->instrument->tail_mm : t->weighing->total.centre_mm;
-    return poise_dot(axes.z, at);
+        say_short(t, &p, best.move);
 }
 
 PoiseStatus poise_remedy_posts(PoiseRemedyTask *t, PoiseFaults *faults)
@@ -248,8 +249,7 @@ PoiseStatus poise_remedy_posts(PoiseRemedyTask *t, PoiseFaults *faults)
         return POISE_OK;
     PoiseBodyOutline outline;
     PoiseEdgePath path = {0};
-    PoiseStatus status = poise_body_outline(t->instrument, t->weighing, post_depth(t),
-                                            POISE_REMEDY_EDGE_MM, &outline, faults);
+    PoiseStatus status = poise_task_outline(t, &outline, faults);
     if (!status && outline.edge.rings == 0)
         poise_task_note(t, "Post moves were not tried: no printed section or solid piece with an "
                            "outline lies at the tail post's depth.");
@@ -260,118 +260,6 @@ PoiseStatus poise_remedy_posts(PoiseRemedyTask *t, PoiseFaults *faults)
         move_post(t, &path, false);
     }
     poise_edge_path_clear(&path);
-    poise_body_outline_clear(&outline);
-    return !status && t->out->failed ? poise_fault_memory(faults) : status;
-}
-
-/* A point of the plane in whole millimetres of the file's coordinates. */
-static void place_of(const PoiseAxes *axes, const double xy[2], double z, double at[3])
-{
-    for (int i = 0; i < 3; i++)
-        at[i] = round(xy[0] * axes->x[i] + xy[1] * axes->y[i] + z * axes->z[i]);
-}
-
-static PoiseAmount at_place(const PoiseRemedyTask *t, const double at[3])
-{
-    PoiseAmount a = {.mass_g = t->total.mass_g, .per_g = 1.0};
-    memcpy(a.moment_gmm, t->total.moment_gmm, sizeof a.moment_gmm);
-    poise_task_per_gram(t, at, a.per_gmm);
-    return a;
-}
-
-static void propose_place(PoiseRemedyTask *t, const double at[3], double grams)
-{
-    PoiseRemedy *r = poise_task_propose(t, POISE_REMEDY_PLACE, 3);
-    if (!r)
-        return;
-    PoiseText title = {0}, step = {0};
-    poise_words_mass(&title, grams);
-    poise_text_append(&title, " of ballast at the best place inside the body, ");
-    say_point(&title, at);
-    poise_text_append(&step, title.data ? title.data : "");
-    poise_task_step(t, r, &step);
-    poise_task_title(t, r, &title);
-    poise_task_name(t, r, "%.0f g at the best place", grams);
-    const cJSON *items = cJSON_GetObjectItemCaseSensitive(t->document->root, "items");
-    char *id = poise_variant_free_name(items, "new-ballast");
-    poise_task_patch(t, r, id ? id : "", "kind", NULL, cJSON_CreateString("mass"));
-    poise_task_patch(t, r, id ? id : "", "mass", NULL, cJSON_CreateNumber(grams));
-    poise_task_patch(t, r, id ? id : "", "at", NULL, point_json(at));
-    if (!id)
-        t->out->failed = true;
-    poise_release(id);
-    r->added_g = grams;
-}
-
-/* Nowhere inside is enough: say what the place with the least would take. */
-static void place_is_short(PoiseRemedyTask *t, const double at[3])
-{
-    PoiseAmount a = at_place(t, at);
-    double heavy, wanted = poise_ballast_wanted(t, &a, &heavy);
-    PoiseText text = {0};
-    poise_text_append(&text, "Ballast at the best place inside the body, ");
-    say_point(&text, at);
-    poise_text_append(&text, ", alone does not do it: ");
-    poise_ballast_say_wanted(&text, wanted, heavy);
-    poise_text_append(&text, ".");
-    poise_task_short(t, "ballast inside the body", &text, heavy > 0.0 ? heavy : (double)NAN, "g");
-}
-
-/* The ballast needed, whole grams where the goals leave room for that; NAN when none does it. */
-static double needed_at(const PoiseRemedyTask *t, const double at[3])
-{
-    PoiseInterval range;
-    PoiseAmount a = at_place(t, at);
-    if (!poise_amount_solve(t->goals, t->goal_count, &a, 0.0, INFINITY, &range))
-        return (double)NAN;
-    return ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
-}
-
-/* Along a line of places the ballast needed, excess over arm, has no least but at an end: the best
- * place of a region is on its rim, and of an edge at one of its corners. */
-static void search_places(PoiseRemedyTask *t, const PoiseBodyOutline *outline)
-{
-    PoiseAxes axes = poise_frame_axes(&t->instrument->frame);
-    double best[3] = {0.0}, least = INFINITY, nearest[3] = {0.0}, lightest = INFINITY;
-    for (size_t i = 0; i < outline->inset.count; i++) {
-        double at[3], heavy;
-        place_of(&axes, outline->inset.points[i], outline->z_mm, at);
-        double grams = needed_at(t, at);
-        PoiseAmount a = at_place(t, at);
-        double wanted = poise_ballast_wanted(t, &a, &heavy);
-        if (grams > 0.0 && grams < least) {
-            least = grams;
-            memcpy(best, at, sizeof best);
-        }
-        if (wanted > 0.0 && wanted < lightest) {
-            lightest = wanted;
-            memcpy(nearest, at, sizeof nearest);
-        }
-    }
-    PoiseText text = {0};
-    if (isfinite(least)) {
-        propose_place(t, best, least);
-    } else if (isfinite(lightest)) {
-        place_is_short(t, nearest);
-    } else {
-        poise_text_append(&text, "No amount of ballast at one place inside the body does it.");
-        poise_task_short(t, "ballast inside the body", &text, (double)NAN, "g");
-    }
-}
-
-PoiseStatus poise_remedy_place(PoiseRemedyTask *t, PoiseFaults *faults)
-{
-    PoiseBodyOutline outline;
-    double over;
-    if (poise_ballast_is_hopeless(t, &over))
-        return POISE_OK; /* said already */
-    PoiseStatus status = poise_body_outline(t->instrument, t->weighing, post_depth(t),
-                                            POISE_REMEDY_EDGE_MM, &outline, faults);
-    if (!status && outline.inset.count > 0)
-        search_places(t, &outline);
-    else if (!status)
-        poise_task_note(t, "The best place for ballast was not looked for: no printed section or "
-                           "solid piece with an outline lies at the tail post's depth.");
     poise_body_outline_clear(&outline);
     return !status && t->out->failed ? poise_fault_memory(faults) : status;
 }

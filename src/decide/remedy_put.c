@@ -5,6 +5,7 @@
 
 #include "base/memory.h"
 #include "decide/remedy_choice.h"
+#include "decide/remedy_place.h"
 #include "output/words.h"
 
 static bool one_of(const char *word, size_t n, const char *const *list, size_t count)
@@ -100,19 +101,25 @@ static void say_print(const PoiseItem *item, const PoiseChoice *o, double x, Poi
 void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
                       const PoisePick *pick, PoiseText *text)
 {
-    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     const PoiseChoice *o = &c->list[pick->choice];
+    if (c->groups[g].kind == POISE_CHOOSE_PLACE) {
+        poise_words_mass(text, pick->x);
+        poise_text_append(text, " of ballast inside the body, at ");
+        poise_point_say(text, o->at_mm);
+        return;
+    }
+    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     switch (c->groups[g].kind) {
     case POISE_CHOOSE_BALLAST:
         poise_text_printf(text, "%s: ", item->id);
-        poise_words_mass(text, pick->x);
-        poise_text_append(text, " of ballast");
+        if (pick->x > 0.0)
+            poise_words_mass(text, pick->x);
+        poise_text_append(text, pick->x > 0.0 ? " of ballast" : "no ballast");
         return;
     case POISE_CHOOSE_SWAP:
         poise_text_printf(text, "%s: %s instead of %s", item->id, o->part->id, item->part->id);
         return;
-    case POISE_CHOOSE_PRINT:
-    case POISE_CHOOSE_ALL:
+    default:
         say_print(item, o, pick->x, text);
         return;
     }
@@ -136,11 +143,15 @@ static void patch_print(PoiseRemedyTask *t, PoiseRemedy *r, const PoiseItem *ite
 void poise_choice_put(PoiseRemedyTask *t, PoiseRemedy *r, const PoiseChoices *c, size_t g,
                       const PoisePick *pick)
 {
-    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     const PoiseChoice *o = &c->list[pick->choice];
     PoiseText step = {0};
     poise_choice_say(t, c, g, pick, &step);
     poise_task_step(t, r, &step);
+    if (c->groups[g].kind == POISE_CHOOSE_PLACE) {
+        poise_place_put(t, r, o->at_mm, pick->x);
+        return;
+    }
+    const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     switch (c->groups[g].kind) {
     case POISE_CHOOSE_BALLAST:
         poise_task_patch(t, r, item->id, "mass", NULL, cJSON_CreateNumber(pick->x / item->count));
@@ -150,8 +161,7 @@ void poise_choice_put(PoiseRemedyTask *t, PoiseRemedy *r, const PoiseChoices *c,
         if (item->has_price) /* it was the other part's */
             poise_task_patch(t, r, item->id, "price", NULL, cJSON_CreateNull());
         return;
-    case POISE_CHOOSE_PRINT:
-    case POISE_CHOOSE_ALL:
+    default:
         patch_print(t, r, item, o, pick->x);
         return;
     }

@@ -3,6 +3,7 @@
  * which for given perimeters are linear in the infill's share, stay linear: Σ fixed_o u_o + per_o
  * y_o. */
 #include <math.h>
+#include <string.h>
 
 #include "base/memory.h"
 #include "base/vec.h"
@@ -15,7 +16,7 @@ typedef struct Model {
     PoiseMilp *milp;
     size_t columns;
     size_t *numbers; /* scratch */
-    double *row, *x;
+    double *row, *x, *kept;
 } Model;
 
 static void close_model(Model *m)
@@ -24,6 +25,7 @@ static void close_model(Model *m)
     poise_release(m->numbers);
     poise_release(m->row);
     poise_release(m->x);
+    poise_release(m->kept);
 }
 
 static bool measured_out(const PoiseChoice *o)
@@ -81,7 +83,9 @@ static bool open_model(Model *m, const PoiseChoices *c, unsigned classes)
     m->numbers = poise_alloc_zero(m->columns, sizeof *m->numbers);
     m->row = poise_alloc_zero(m->columns, sizeof *m->row);
     m->x = poise_alloc_zero(m->columns, sizeof *m->x);
-    return m->milp && m->numbers && m->row && m->x && add_columns(m, classes) && add_group_rows(m);
+    m->kept = poise_alloc_zero(m->columns, sizeof *m->kept);
+    return m->milp && m->numbers && m->row && m->x && m->kept && add_columns(m, classes) &&
+           add_group_rows(m);
 }
 
 /* Coefficients of the goal's left side in m->row; returns what everything else brings to it. */
@@ -226,22 +230,71 @@ static PoiseStatus without_choice(const PoiseChoices *c, const PoiseGoal *goals,
     return poise_goals_met(goals, n, c->rest_g, c->rest_gmm) ? POISE_OK : POISE_E_DOMAIN;
 }
 
+/* Rounds of the search for the least ratio (each gains most of what is left), and the mm that are
+ * not worth another. */
+enum { RATIO_ROUNDS = 12 };
+static const double RATIO_MM = 1e-3;
+
+/* Least excess. Where short is told in mm, excess over mass, least excess is not least short: a
+ * lighter instrument has less of the one and may have more of the other. Then by Dinkelbach's
+ * method (On nonlinear fractional programming, Management Science 13, 1967): with the best ratio so
+ * far as λ, the least of excess − λ·mass has a better one, until there is none. */
+static PoiseStatus minimise_short(Model *m, const PoiseGoal *target, PoisePick *picks, bool *proved)
+{
+    double value, best = INFINITY;
+    PoiseGoal g = *target;
+    bool ratio = *poise_goal_unit(target) == 'm';
+    for (int i = 0; i < RATIO_ROUNDS; i++) {
+        goal_row(m, &g);
+        PoiseStatus status = minimise(m, &value, proved);
+        if (status && i == 0)
+            return status;
+        if (status)
+            break;
+        read_picks(m, picks);
+        PoisePicked sum = poise_choices_sum(m->choices, picks);
+        double excess = poise_goal_excess(target, sum.mass_g, sum.moment_gmm);
+        double by = excess / sum.mass_g;
+        if (!(by < best))
+            break;
+        memcpy(m->kept, m->x, m->columns * sizeof *m->kept);
+        if (!ratio || !*proved || excess <= 0.0 || by > best - RATIO_MM)
+            return POISE_OK;
+        best = by;
+        g.per_gram = target->per_gram - by;
+    }
+    memcpy(m->x, m->kept, m->columns * sizeof *m->x);
+    read_picks(m, picks);
+    return POISE_OK;
+}
+
 PoiseStatus poise_choices_least(const PoiseChoices *c, const PoiseGoal *goals, size_t n,
                                 const PoiseGoal *target, unsigned classes, PoisePick *picks,
                                 bool *proved)
 {
     Model m;
-    double value;
     *proved = true;
     if (c->group_count == 0)
         return without_choice(c, goals, n);
     PoiseStatus status = POISE_E_MEMORY;
-    if (open_model(&m, c, classes) && add_goals(&m, goals, n)) {
-        goal_row(&m, target);
-        status = minimise(&m, &value, proved);
-        if (!status)
-            read_picks(&m, picks);
-    }
+    if (open_model(&m, c, classes) && add_goals(&m, goals, n))
+        status = minimise_short(&m, target, picks, proved);
     close_model(&m);
     return status;
+}
+
+PoiseStatus poise_choices_short(const PoiseChoices *c, const PoiseGoal *goals, size_t n,
+                                const PoiseGoal *target, unsigned classes, PoisePick *picks,
+                                double *short_by, bool *proved)
+{
+    *short_by = (double)NAN;
+    PoiseStatus status = poise_choices_least(c, goals, n, target, classes, picks, proved);
+    if (status)
+        return status == POISE_E_DOMAIN ? POISE_OK : status;
+    PoisePicked sum = poise_choices_sum(c, picks);
+    double excess = poise_goal_excess(target, sum.mass_g, sum.moment_gmm);
+    *short_by = poise_goal_met(target, excess, sum.mass_g)
+                    ? 0.0
+                    : poise_goal_short(target, excess, sum.mass_g);
+    return POISE_OK;
 }

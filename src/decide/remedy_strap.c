@@ -40,12 +40,20 @@ static double miss_at(double x, const void *context)
     return poise_stance_miss(s->task, s->setting, s->task->total.mass_g, s->task->total.moment_gmm);
 }
 
+static double short_at(const Search *s, double x, PoiseGoal *worst, double *short_by)
+{
+    *s->value = x;
+    return poise_stance_short(s->task, s->setting, s->task->total.mass_g, s->task->total.moment_gmm,
+                              worst, short_by);
+}
+
 /* The first value from `from` towards `to` that meets the goals; NAN when none does, and then
- * *best the one that misses by least. */
+ * *best the one that is short by least, as it is told. */
 static double first_good(const Search *s, double from, double to, double step, double tolerance,
                          double *best)
 {
-    double x = from, f = miss_at(x, s), least = f;
+    PoiseGoal worst;
+    double by, x = from, f = miss_at(x, s), now = short_at(s, x, &worst, &by), least = now;
     *best = from;
     int steps = (int)ceil(fabs(to - from) / step);
     for (int i = 1; i <= steps; i++) {
@@ -53,13 +61,16 @@ static double first_good(const Search *s, double from, double to, double step, d
         if (g <= 0.0 && isfinite(f))
             return y > x ? poise_root(miss_at, s, x, f, y, g, tolerance)
                          : poise_root(miss_at, s, y, g, x, f, tolerance);
-        if (g < least) {
-            least = g;
+        double grams = short_at(s, y, &worst, &by);
+        if (grams < least) {
+            least = grams;
             *best = y;
         }
         x = y;
         f = g;
     }
+    if (least > now - POISE_REMEDY_SHOWS_G)
+        *best = from;
     return (double)NAN;
 }
 
@@ -70,20 +81,15 @@ static bool mass_is_met(const PoiseRemedyTask *t)
 
 static void say_short(PoiseRemedyTask *t, const char *way, const char *what, Search *s, double best)
 {
-    PoiseGoal goals[POISE_MOST_GOALS];
-    size_t n;
+    PoiseGoal worst;
     double by;
-    *s->value = best;
-    if (!poise_task_goals(t, s->setting, goals, &n))
-        return;
-    const PoiseGoal *worst = poise_goals_worst(goals, n, t->total.mass_g, t->total.moment_gmm, &by);
-    if (!worst)
+    if (!(short_at(s, best, &worst, &by) > 0.0))
         return;
     PoiseText text = {0};
     poise_text_append(&text, what);
-    poise_goal_say_short(&text, worst, by);
+    poise_goal_say_short(&text, &worst, by);
     poise_text_append(&text, ".");
-    poise_task_short(t, way, &text, by, poise_goal_unit(worst));
+    poise_task_short(t, way, &text, by, poise_goal_unit(&worst));
 }
 
 static void propose_strap(PoiseRemedyTask *t, const char *key, double value, double u,
@@ -146,7 +152,10 @@ static void other_friction(PoiseRemedyTask *t)
     double found = first_good(&s, now, most, FRICTION_STEP, FRICTION_TOLERANCE, &best);
     if (isnan(found)) {
         char *what =
-            best > most - FRICTION_STEP
+            !(best > now) ? poise_format("A strap that grips better does not help: with the "
+                                         "friction of %.2f it is ",
+                                         now)
+            : best > most - FRICTION_STEP
                 ? poise_format("A strap that grips better does not do it alone: even with a "
                                "friction of %.2f (suede on cotton) it is ",
                                best)

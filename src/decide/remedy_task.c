@@ -168,9 +168,10 @@ PoiseStatus poise_task_state(const PoiseRemedyTask *t, const PoiseInstrument *in
     return POISE_OK;
 }
 
-/* A millimetre of margin weighs as much as this many grams in the hand when goals of different
- * kinds are compared: on a bass of 3.5 kg with the hand half a metre out, 7 g (W/arm). */
-static const double GRAMS_PER_MM = 7.0;
+static double comparable(const PoiseGoal *g, double by)
+{
+    return *poise_goal_unit(g) == 'g' ? by : POISE_REMEDY_GRAMS_PER_MM * by;
+}
 
 const PoiseGoal *poise_goals_worst(const PoiseGoal *goals, size_t n, double mass_g,
                                    const double moment_gmm[3], double *short_by)
@@ -182,7 +183,7 @@ const PoiseGoal *poise_goals_worst(const PoiseGoal *goals, size_t n, double mass
         if (poise_goal_met(&goals[i], excess, mass_g))
             continue;
         double by = poise_goal_short(&goals[i], excess, mass_g);
-        double grams = *poise_goal_unit(&goals[i]) == 'g' ? by : GRAMS_PER_MM * by;
+        double grams = comparable(&goals[i], by);
         if (grams > most) {
             most = grams;
             worst = &goals[i];
@@ -196,6 +197,21 @@ bool poise_goals_met(const PoiseGoal *goals, size_t n, double mass_g, const doub
 {
     double by;
     return !poise_goals_worst(goals, n, mass_g, moment_gmm, &by);
+}
+
+double poise_stance_short(const PoiseRemedyTask *t, const PoiseStanceSetting *setting,
+                          double mass_g, const double moment_gmm[3], PoiseGoal *worst,
+                          double *short_by)
+{
+    PoiseGoal goals[POISE_MOST_GOALS];
+    size_t n;
+    if (!poise_task_goals(t, setting, goals, &n))
+        return INFINITY;
+    const PoiseGoal *g = poise_goals_worst(goals, n, mass_g, moment_gmm, short_by);
+    if (!g)
+        return 0.0;
+    *worst = *g;
+    return comparable(g, *short_by);
 }
 
 PoiseLinearSum poise_task_item(const PoiseRemedyTask *t, size_t item)

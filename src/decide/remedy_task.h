@@ -7,6 +7,11 @@
 #include "decide/remedy.h"
 #include "decide/remedy_goal.h"
 
+/* The best place for each neck angle either way, and for some pairs of angles. */
+enum { POISE_REMEDY_PLACES = 24 };
+/* Shortfalls that differ by less are told alike, g. */
+#define POISE_REMEDY_SHOWS_G 0.5
+
 typedef struct PoiseRemedyTask {
     const PoiseDocument *document;
     const char *variant, *dir;
@@ -22,7 +27,11 @@ typedef struct PoiseRemedyTask {
     double hand_load_g, margin_mm; /* asked; NAN not */
     size_t goal_count;
     PoiseGoal goals[POISE_MOST_GOALS];
-    PoiseRemedies *out; /* proposals go to out->list, unranked and not weighed */
+    /* Where new ballast inside the body does most, file; found by poise_remedy_place(). */
+    size_t place_count;
+    double places_mm[POISE_REMEDY_PLACES][3];
+    double place_alone_g; /* what the best of them needs by itself; 0: none does it */
+    PoiseRemedies *out;   /* proposals go to out->list, unranked and not weighed */
 } PoiseRemedyTask;
 
 /* Fills everything but `out` from the instrument: weighs it, solves the stances, makes the goals.
@@ -39,8 +48,7 @@ bool poise_task_goals(const PoiseRemedyTask *task, const PoiseStanceSetting *set
                       PoiseGoal *goals, size_t *n);
 
 /* A mass and its moments against goals: the goal that is missed by most in proportion, or NULL when
- * all are met. Grams in the hand and mm of margin are made comparable by what one mm of an ordinary
- * bass is worth in the hand. */
+ * all are met. Millimetres count as POISE_REMEDY_GRAMS_PER_MM. */
 const PoiseGoal *poise_goals_worst(const PoiseGoal *goals, size_t n, double mass_g,
                                    const double moment_gmm[3], double *short_by);
 /* True when all are met. */
@@ -50,6 +58,12 @@ bool poise_goals_met(const PoiseGoal *goals, size_t n, double mass_g, const doub
  * where all are met; INFINITY without a window. */
 double poise_stance_miss(const PoiseRemedyTask *task, const PoiseStanceSetting *setting,
                          double mass_g, const double moment_gmm[3]);
+
+/* What is short by most for a stance, as poise_goals_worst() finds it, in grams or what counts as
+ * such; 0 where all goals are met (*worst is then unset); INFINITY without a window. */
+double poise_stance_short(const PoiseRemedyTask *task, const PoiseStanceSetting *setting,
+                          double mass_g, const double moment_gmm[3], PoiseGoal *worst,
+                          double *short_by);
 
 /* A new proposal at the end of the list; NULL (and out->failed) when out of memory. patch and
  * strings are filled by the caller. */

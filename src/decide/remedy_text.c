@@ -206,11 +206,11 @@ static void say_leverage(PoiseText *out, const PoiseRemedies *r)
     }
 }
 
-static bool uses_ballast(const PoiseRemedies *r)
+static bool says(const PoiseRemedies *r, const char *words)
 {
     for (size_t i = 0; i < r->count; i++)
         for (size_t k = 0; k < r->list[i].step_count; k++)
-            if (strstr(r->list[i].steps[k], " of ballast"))
+            if (strstr(r->list[i].steps[k], words))
                 return true;
     return false;
 }
@@ -232,14 +232,14 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
     if (r->now.filament_g > 0.0)
         poise_layout_bullet(out, "Infill is kept within 8 to 60 %, perimeters within 2 to 6. A "
                                  "section that was weighed is left as it is.");
-    if (has_kind(r, POISE_REMEDY_PRINT) || has_kind(r, POISE_REMEDY_COMBINATION))
+    if (says(r, ": infill ") || says(r, " perimeters instead of "))
         poise_layout_bullet(out,
                             "Less infill and fewer perimeters weaken a section. What carries the "
                             "neck, the bridge or a strap post needs more than the least.");
     poise_layout_bullet(out, "A part is offered when the library has it in the same family for the "
                              "same thing; glue, dowels, ferrules and screws are left alone. Check "
                              "that it fits: holes, spacing, height.");
-    if (uses_ballast(r)) {
+    if (says(r, " of ballast")) {
         poise_layout_bullet(
             out,
             "Ballast inside the body is placed by the outline at the strap "
@@ -261,6 +261,12 @@ static void say_ending(PoiseText *out, const PoiseRemedies *r)
     PoiseText t = {0};
     if (r->shortfall_count)
         poise_text_append(out, "\nNot enough by itself\n");
+    if (r->shortfall_count && !isnan(r->target_margin_mm)) { /* else all is in grams */
+        poise_text_append(&t, "Told is the target that is missed by most; 1 mm counts as ");
+        poise_words_number(&t, POISE_REMEDY_GRAMS_PER_MM, 0);
+        poise_text_append(&t, " g in the hand.");
+        wrap(out, "  ", 2, &t);
+    }
     for (size_t i = 0; i < r->shortfall_count; i++)
         poise_layout_bullet(out, r->shortfalls[i].text);
     if (r->conflict_count)

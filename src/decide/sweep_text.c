@@ -155,8 +155,9 @@ static void add_front(PoiseText *t, const PoiseSweep *s, const Layout *l,
     for (size_t i = 0; i < shown; i++)
         add_row(t, s, l, &found->front[poise_sweep_spread(i, shown, found->front_count)], on_leg);
     if (shown < found->front_count)
-        poise_text_printf(t, "  %zu of the %zu are shown, evenly spread; --limit N shows more\n",
-                          shown, found->front_count);
+        poise_text_printf(t, "  %zu of the %zu %s shown%s; --limit N shows more\n", shown,
+                          found->front_count, shown == 1 ? "is" : "are",
+                          shown == 1 ? "" : ", evenly spread");
     if (found->front_step_g > 0.0) {
         poise_text_append(t, "  points nearer to each other than ");
         poise_words_number(t, found->front_step_g, 2);
@@ -228,7 +229,10 @@ static void add_rows(PoiseText *t, const PoiseSweep *s, const Layout *l,
 {
     if (n == 0)
         return;
-    if (n < found->count)
+    if (n == 1 && n < found->count)
+        poise_text_printf(t, "\nThe first of all %llu, in the order of the values\n",
+                          (unsigned long long)found->count);
+    else if (n < found->count)
         poise_text_printf(t, "\nThe first %zu of all %llu, in the order of the values\n", n,
                           (unsigned long long)found->count);
     else

@@ -100,8 +100,8 @@ static void test_ballast_between_two_grams(void **state)
     assert_int_equal(c.r->count, 1);
     check_near(number_at(of_kind(&c, POISE_REMEDY_BALLAST), "/items/lead/mass"), 100.25, 1e-9);
     assert_string_equal(shortfall(&c, "parts, infill and ballast"),
-                        "Parts, infill and ballast together reach no neck dive on the leg at 0°, "
-                        "but not in whole grams and percent.");
+                        "Parts, infill and ballast together reach it, but not in whole grams and "
+                        "percent (asked: no neck dive on the leg at 0°).");
     done(&c);
     c = found(
         FILE_OF(LEG, "\"target\":{\"mass\":1200.55},", BODY BALLAST("lead", "200", "40,0,0")));
@@ -113,7 +113,8 @@ static void test_ballast_between_two_grams(void **state)
 #define HEAD100 MASS("body", "1000", "100,0,0") "," MASS("head", "100", "640,0,0") ","
 
 /* 10000 g·mm over 500 mm are 20 g in the hand; B grams at 40 mm leave 20 − B/5 there, and B − 50 of
- * them are over 1150 g: both 8.33 g at B = 58.33 g. All of the balance takes 100 g, 50 too many. */
+ * them are over 1150 g: with the 50 g that are left 10 g are short. All of the balance takes 100 g,
+ * 50 too many. */
 static void test_ballast_against_the_mass(void **state)
 {
     (void)state;
@@ -121,20 +122,23 @@ static void test_ballast_against_the_mass(void **state)
         found(FILE_OF(HAND, "\"target\":{\"mass\":1150},", HEAD100 BALLAST("lead", "0", "40,0,0")));
     assert_string_equal(c.r->worst, "20 g in the hand on the leg at 0°; it should hold by itself");
     assert_string_equal(shortfall(&c, "ballast at lead"),
-                        "Ballast at lead alone does not do it: 8.3 g too heavy at best, with 58 g. "
-                        "100 g would balance it, but make it 50 g too heavy.");
+                        "Ballast at lead alone does not do it: 10 g short with the 50 g that the "
+                        "target mass leaves. 100 g would balance it, but make it 50 g too heavy.");
     assert_int_equal(c.r->conflict_count, 1);
-    says(c.r->conflicts[0], "These two clash: a mass of at most 1.15 kg, and no neck dive on the "
-                            "leg at 0°. With the second met, the first is at best 50 g too heavy.");
+    says(c.r->conflicts[0],
+         "These two clash: a mass of at most 1.15 kg, and no neck dive on the "
+         "leg at 0°. With the second met by ballast at the file's places, the first "
+         "is at best 50 g too heavy.");
     done(&c);
     /* Half a gram too heavy as it is: ballast balances it, and that is all. */
     c = found(FILE_OF(HAND, "\"target\":{\"mass\":1099.5},",
                       HEAD100 BALLAST("lead", "0", "40,0,0") "," BALLAST("more", "0", "30,0,0")));
     assert_int_equal(c.r->shortfall_count, 3);
     says(c.r->shortfalls[0].text, "without any the mass is 0.5 g above the target.");
-    assert_string_equal(c.r->shortfalls[1].text,
-                        "Ballast alone reaches no neck dive on the leg at 0°, but only at the cost "
-                        "of another target.");
+    assert_string_equal(
+        c.r->shortfalls[1].text,
+        "Ballast at the file's places alone reaches it, but then it is at best 91 g "
+        "too heavy (asked: no neck dive on the leg at 0°).");
     done(&c);
 }
 
@@ -195,7 +199,8 @@ static void test_three_that_exclude_each_other(void **state)
     assert_int_equal(c.r->count, 0);
     assert_int_equal(c.r->conflict_count, 1);
     assert_string_equal(c.r->conflicts[0],
-                        "Each two of the targets can be met together, but not all of them.");
+                        "Each two of the targets can be met together by ballast at the file's "
+                        "places, but not all of them.");
     done(&c);
 }
 

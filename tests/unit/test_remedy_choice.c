@@ -241,6 +241,59 @@ static void test_combination_against_trying_all(void **state)
     assert_true(found > 20 && none > 5); /* both kinds were met */
 }
 
+/* The margin, in mm, is a ratio of moment and mass: with none or all of the ballast each fixed
+ * combination has its least. */
+static double try_all_short(const PoiseChoices *c, const PoiseGoal *target)
+{
+    double best = INFINITY;
+    for (size_t combination = 0; combination < 3 * 81; combination++) {
+        PoisePick picks[GROUPS + 1];
+        size_t rest = combination;
+        for (size_t g = 0; g < GROUPS; g++, rest /= WAYS)
+            picks[g] = (PoisePick){c->groups[g].first + rest % WAYS, 0};
+        picks[GROUPS] = (PoisePick){c->groups[GROUPS].first + (rest > 0), rest == 2 ? 250 : 0};
+        PoisePicked sum = poise_choices_sum(c, picks);
+        best = fmin(best,
+                    poise_goal_short(target, poise_goal_excess(target, sum.mass_g, sum.moment_gmm),
+                                     sum.mass_g));
+    }
+    return best;
+}
+
+/* A margin far out of reach: a light instrument has less moment, and may be further from it. */
+static void test_least_short_against_trying_all(void **state)
+{
+    (void)state;
+    unsigned seed = 11;
+    int different = 0;
+    for (int round = 0; round < 20; round++) {
+        PoiseChoices c = some_choices(&seed);
+        PoiseGoal goals[POISE_MOST_GOALS];
+        size_t n = goals_of(level(130, 290, 760), (double)NAN, 10000, goals);
+        const PoiseGoal *margin = &goals[n - 1];
+        PoisePick picks[GROUPS + 1];
+        bool proved;
+        double by;
+        assert_int_equal(margin->kind, POISE_GOAL_MARGIN);
+        assert_int_equal(
+            poise_choices_short(&c, NULL, 0, margin, POISE_CHOOSE_ALL, picks, &by, &proved),
+            POISE_OK);
+        assert_true(proved);
+        check_near(by, try_all_short(&c, margin), 2e-3);
+        PoisePicked sum = poise_choices_sum(&c, picks);
+        check_near(by, 10000 - (290 - sum.moment_gmm[0] / sum.mass_g), 1e-6);
+        /* Least moment is another choice. */
+        PoiseGoal moment = *margin;
+        moment.kind = POISE_GOAL_MASS;
+        assert_int_equal(
+            poise_choices_least(&c, NULL, 0, &moment, POISE_CHOOSE_ALL, picks, &proved), POISE_OK);
+        PoisePicked light = poise_choices_sum(&c, picks);
+        different += light.mass_g < sum.mass_g - 1.0;
+        poise_choices_clear(&c);
+    }
+    assert_true(different > 10);
+}
+
 /* Closed classes stay as they are. */
 static void test_classes(void **state)
 {
@@ -310,6 +363,7 @@ int main(void)
         cmocka_unit_test(test_goals_say_what_the_statics_say),
         cmocka_unit_test(test_leg_goals),
         cmocka_unit_test(test_combination_against_trying_all),
+        cmocka_unit_test(test_least_short_against_trying_all),
         cmocka_unit_test(test_classes),
         cmocka_unit_test(test_which_parts_fit),
         cmocka_unit_test(test_infill_of_share),
