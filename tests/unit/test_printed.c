@@ -196,7 +196,7 @@ static void mesh_faults_name_their_item(void **state)
     assert_string_equal(first->found, "in wing.stl: 4 open edges");
     assert_string_equal(first->expected, "a closed surface");
     assert_string_equal(first->hint, "repair it");
-    assert_string_equal(second->found, "in wing.stl:9: half a facet");
+    assert_string_equal(second->found, "wing.stl:9: half a facet");
     poise_faults_free(mesh);
     poise_faults_free(faults);
 }
