@@ -134,10 +134,15 @@ static void search_places(Places *p)
     }
 }
 
+static bool is_same(const double a[3], const double b[3])
+{
+    return a[0] == b[0] && a[1] == b[1] && a[2] == b[2];
+}
+
 static void keep(PoiseRemedyTask *t, const double at[3])
 {
     for (size_t i = 0; i < t->place_count; i++)
-        if (memcmp(t->places_mm[i], at, sizeof t->places_mm[i]) == 0)
+        if (is_same(t->places_mm[i], at))
             return;
     if (t->place_count < POISE_REMEDY_PLACES)
         memcpy(t->places_mm[t->place_count++], at, sizeof t->places_mm[0]);

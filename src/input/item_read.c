@@ -138,7 +138,7 @@ static void require_scale(PoiseReading *r, const PoiseInstrument *instrument, co
 /* A whole number that is there and above 0. */
 static int count_of(const cJSON *number)
 {
-    return cJSON_IsNumber(number) && number->valueint > 0 ? number->valueint : 0;
+    return number && cJSON_IsNumber(number) && number->valueint > 0 ? number->valueint : 0;
 }
 
 /* Frets unless the file tells: the usual number for the scale. */

@@ -408,7 +408,7 @@ bool poise_quantity_parse(const char *text, PoiseUnitKind kind, PoiseQuantity *q
 bool poise_quantity_parse_reading(const char *text, PoiseUnitKind kind, PoiseQuantity *quantity,
                                   bool *rounded, char why[POISE_WHY])
 {
-    double step;
+    double step = 0.0;
     if (!parse(text, kind, quantity, &step, why))
         return false;
     *rounded = quantity->u == 0.0;

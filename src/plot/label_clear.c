@@ -109,9 +109,9 @@ static bool move_clear(Page *page, size_t i)
     PoiseLabel *label = &page->labels[i];
     const double x = label->x, y = label->y;
     double reach = label->leader ? LED_REACH_PX : REACH_PX, box[4];
-    for (double r = STEP_PX; r <= reach; r += STEP_PX)
+    for (int ring = 1; STEP_PX * ring <= reach; ring++)
         for (int k = 0; k < DIRECTIONS; k++) {
-            double s, c;
+            double s, c, r = STEP_PX * ring;
             poise_sincos_deg(360.0 * k / DIRECTIONS, &s, &c);
             label->x = x + r * s;
             label->y = y - r * c;

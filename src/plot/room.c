@@ -84,8 +84,8 @@ bool poise_room_find(const PoiseScene *scene, bool with_masses, const PoiseRoomL
     double side[2] = {sheet->left_px + half[0], POISE_SHEET_WIDTH_PX - sheet->right_px - half[0]};
     double foot = sheet->height_px - sheet->bottom_px - half[1], top = sheet->top_px + half[1];
     for (int other = 0; other < 2; other++)
-        for (double y = foot; y >= top; y -= STEP_PX) {
-            double x = side[left == (other == 1)];
+        for (int step = 0; foot - STEP_PX * step >= top; step++) {
+            double x = side[left == (other == 1)], y = foot - STEP_PX * step;
             const double box[4] = {x - half[0], y - half[1], x + half[0], y + half[1]};
             if (!is_free(scene, with_masses, lines, box))
                 continue;

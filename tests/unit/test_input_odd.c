@@ -65,10 +65,10 @@ static const struct {
      "you mean \"left\"?\n"},
     {ITEM("\"kind\":\"mass\",\"mass\":5,\"at\":[1]"),
      "x:1:110: /items/a/at: found a list of 1, expected a list of 3 numbers; where the item's own "
-     "origin goes\n"},
+     "origin goes; known to ± 1 mm for parts and masses\n"},
     {ITEM("\"kind\":\"mass\",\"mass\":5,\"at\":7"),
      "x:1:110: /items/a/at: found 7, expected a list of 3 numbers; where the item's own origin "
-     "goes\n"},
+     "goes; known to ± 1 mm for parts and masses\n"},
     {WITH("\"seat\":{\"rest\":[1]}"), "x:1:27: /seat/rest: found a list of 1, expected a list of 2 "
                                       "or 3 numbers; where the waist rests on the leg\n"},
     {SOLID("5", ""),
