@@ -8,6 +8,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "input/keys.h"
+#include "input/schema_pattern.h"
 
 /* Tables are written as definitions once each, in the order they are met. */
 enum { MOST_TABLES = 64 };
@@ -16,6 +17,7 @@ typedef struct Writer {
     PoiseText text;
     const PoiseTable *tables[MOST_TABLES];
     size_t count;
+    bool texts[POISE_UNIT_KINDS][POISE_TEXT_FORMS]; /* the quantities in words that were named */
     int depth;
     bool fresh; /* nothing stands yet in the open object or list */
 } Writer;
@@ -120,8 +122,25 @@ static void range(Writer *w, const PoiseKey *key)
     }
 }
 
-/* A number in range, or text: its unit and range are for the reader. */
-static void quantity(Writer *w, const PoiseKey *key)
+/* "length-text", "volumetric-flow-text-exact" */
+static void append_text_name(PoiseText *t, PoiseUnitKind kind, PoiseSchemaText form)
+{
+    static const char *const forms[POISE_TEXT_FORMS] = {"-text", "-text-exact", "-text-gauge"};
+    for (const char *s = poise_unit_kind_name(kind); *s; s++)
+        poise_text_append_n(t, *s == ' ' ? "-" : s, 1);
+    poise_text_append(t, forms[form]);
+}
+
+/* Text of this form will be defined; its reference is written here, in braces. */
+static void text_reference(Writer *w, PoiseUnitKind kind, PoiseSchemaText form)
+{
+    w->texts[kind][form] = true;
+    poise_text_append(&w->text, "{ \"$ref\": \"#/$defs/");
+    append_text_name(&w->text, kind, form);
+    poise_text_append(&w->text, "\" }");
+}
+
+static void number_or_text(Writer *w, const PoiseKey *key, PoiseSchemaText form)
 {
     name(w, "anyOf");
     open(w, '[');
@@ -131,8 +150,19 @@ static void quantity(Writer *w, const PoiseKey *key)
     range(w, key);
     close(w, '}');
     line(w);
-    poise_text_append(&w->text, "{ \"type\": \"string\", \"pattern\": \"[0-9¼½¾]\" }");
+    text_reference(w, key->unit, form);
     close(w, ']');
+}
+
+/* A number in range, or text: its range is for the reader. */
+static void quantity(Writer *w, const PoiseKey *key)
+{
+    bool exact = key->kind == POISE_VALUE_QUANTITY ? key->store == POISE_STORE_DOUBLE
+                                                   : key->kind != POISE_VALUE_MASSES;
+    number_or_text(w, key,
+                   key->kind == POISE_VALUE_GAUGES ? POISE_TEXT_GAUGE
+                   : exact                         ? POISE_TEXT_EXACT
+                                                   : POISE_TEXT_DOUBTFUL);
 }
 
 static void list_of_quantities(Writer *w, const PoiseKey *key)
@@ -144,6 +174,8 @@ static void list_of_quantities(Writer *w, const PoiseKey *key)
     open(w, '{');
     quantity(w, key);
     close(w, '}');
+    if (key->kind == POISE_VALUE_DIRECTION) /* not all 0 */
+        raw(w, "contains", "{ \"not\": { \"const\": 0 } }");
 }
 
 static void choices(Writer *w, const char *const *list)
@@ -202,10 +234,14 @@ static void gauges(Writer *w, const PoiseKey *key)
     close(w, '}');
 }
 
-static const char OUTLINE[] = "{ \"type\": \"array\", \"minItems\": 2, \"maxItems\": 2, \"items\": "
-                              "{ \"type\": [\"number\", \"string\"] } }";
-static const char POINT[] = "{ \"type\": \"array\", \"minItems\": 3, \"maxItems\": 3, \"items\": "
-                            "{ \"type\": [\"number\", \"string\"] } }";
+/* Places, inside the braces. */
+static void place(Writer *w, int coordinates)
+{
+    static const PoiseKey LENGTH = {.kind = POISE_VALUE_VECTOR, .unit = POISE_UNIT_LENGTH};
+    PoiseKey key = LENGTH;
+    key.least = key.most = coordinates;
+    list_of_quantities(w, &key);
+}
 
 static void hand(Writer *w)
 {
@@ -215,7 +251,9 @@ static void hand(Writer *w)
     poise_text_append(&w->text,
                       "{ \"type\": \"string\", \"pattern\": \"^(nut|fret [1-9][0-9]?)$\" }");
     line(w);
-    poise_text_append(&w->text, POINT);
+    open(w, '{');
+    place(w, 3);
+    close(w, '}');
     close(w, ']');
 }
 
@@ -263,7 +301,10 @@ static void value(Writer *w, const PoiseKey *key)
         raw(w, "type", "\"array\"");
         raw(w, "minItems", "3");
         number(w, "maxItems", POISE_LIMIT_OUTLINE_POINTS);
-        raw(w, "items", OUTLINE);
+        name(w, "items");
+        open(w, '{');
+        place(w, 2);
+        close(w, '}');
         break;
     case POISE_VALUE_OBJECT:
         one_of_cases(w, key->table);
@@ -273,6 +314,10 @@ static void value(Writer *w, const PoiseKey *key)
         break;
     case POISE_VALUE_LIST:
         raw(w, "type", "\"array\"");
+        if (key->least)
+            number(w, "minItems", key->least);
+        if (key->most)
+            number(w, "maxItems", key->most);
         name(w, "items");
         open(w, '{');
         reference(w, key->table);
@@ -280,8 +325,9 @@ static void value(Writer *w, const PoiseKey *key)
         break;
     case POISE_VALUE_MIX:
         raw(w, "type", "\"string\"");
-        raw(w, "pattern",
-            "\"^ *[0-9.][0-9.eE+-]* *: *[0-9.][0-9.eE+-]* *by (mass|weight|volume)$\"");
+        words(w, "pattern",
+              "^ *" POISE_PATTERN_POSITIVE " *: *" POISE_PATTERN_POSITIVE
+              " *by (mass|weight|volume)$");
         break;
     case POISE_VALUE_HAND:
         hand(w);
@@ -404,6 +450,28 @@ static void object(Writer *w, const PoiseTable *table)
         either(w, table->either);
 }
 
+static void text_definition(Writer *w, PoiseUnitKind kind, PoiseSchemaText form)
+{
+    static const char *const what[POISE_TEXT_FORMS] = {"", ", without ±", ", \"wound\" behind it"};
+    PoiseText id = {0}, about = {0}, pattern = {0};
+    append_text_name(&id, kind, form);
+    poise_text_printf(&about, "%s%s", poise_unit_kind_example(kind), what[form]);
+    poise_schema_pattern(&pattern, kind, form);
+    if (id.failed || about.failed || pattern.failed) {
+        w->text.failed = true;
+    } else {
+        name(w, id.data);
+        open(w, '{');
+        words(w, "description", about.data);
+        raw(w, "type", "\"string\"");
+        words(w, "pattern", pattern.data);
+        close(w, '}');
+    }
+    poise_text_clear(&id);
+    poise_text_clear(&about);
+    poise_text_clear(&pattern);
+}
+
 char *poise_schema_text(void)
 {
     Writer w = {0};
@@ -419,6 +487,10 @@ char *poise_schema_text(void)
         object(&w, w.tables[i]);
         close(&w, '}');
     }
+    for (PoiseUnitKind kind = 0; kind < POISE_UNIT_KINDS; kind++)
+        for (PoiseSchemaText form = 0; form < POISE_TEXT_FORMS; form++)
+            if (w.texts[kind][form])
+                text_definition(&w, kind, form);
     close(&w, '}');
     close(&w, '}');
     poise_text_append(&w.text, "\n");
