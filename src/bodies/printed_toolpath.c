@@ -147,6 +147,30 @@ static bool is_inside(const double at_mm[3], void *context)
     return poise_columns_hold(inside->columns, r, 0.5 * inside->layer_mm);
 }
 
+static void shift_up(Job *j, double mm)
+{
+    j->bedding.shift_mm[2] += mm;
+    j->options.top_z += mm;
+}
+
+/* A blob above the top, primed there before the nozzle came down, looks like a raised part but
+ * lowering would cost the first layers: of the two, what keeps more is right. */
+static PoiseStatus doubt_raise(Job *j)
+{
+    PoiseToolpath as_it_lies;
+    shift_up(j, -j->raised_mm);
+    PoiseStatus status = read_path(j, &as_it_lies, true);
+    if (status == POISE_E_MEMORY)
+        return status;
+    if (!status && as_it_lies.laid.volume_mm3 > j->toolpath.laid.volume_mm3) {
+        j->toolpath = as_it_lies;
+        j->raised_mm = 0.0;
+    } else {
+        shift_up(j, j->raised_mm);
+    }
+    return POISE_OK;
+}
+
 static PoiseStatus lay_in_mesh(Job *j)
 {
     double min_mm[3], max_mm[3];
@@ -164,6 +188,8 @@ static PoiseStatus lay_in_mesh(Job *j)
     j->options.has_top = true; /* a bead that reaches into the mesh is kept */
     j->options.top_z = max_mm[2] + j->bedding.shift_mm[2] + POISE_TOOLPATH_ROUNDING * layer_of(j);
     status = read_path(j, &j->toolpath, false);
+    if (!status && j->raised_mm > 0.0)
+        status = doubt_raise(j);
     if (!status && j->printed->has_toolpath_at) {
         measure_box(j, &j->toolpath);
         j->box_mm[2] -= j->bedding.shift_mm[2] + min_mm[2];

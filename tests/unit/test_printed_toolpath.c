@@ -180,6 +180,24 @@ static void a_raised_part_is_lowered(void **state)
     }
 }
 
+/* A blob that was primed above the top raises nothing. */
+static void a_blob_above_the_top(void **state)
+{
+    (void)state;
+    Bench b;
+    set_up(&b, "laid-blob", false);
+    FILE *f = fopen(b.path, "a");
+    assert_non_null(f);
+    fprintf(f, "M83\nG0 X110 Y90 Z%.2f\nG1 E0.5\n", HI[2] - LO[2] + 0.6);
+    assert_int_equal(fclose(f), 0);
+    PoiseItemBody body = body_of(&b.instrument, &b.item);
+    check_close(body.body.mass_g, solid_g(&b), RASTER);
+    check_near(body.body.centre_mm[2], 0.5 * (LO[2] + HI[2]), 0.01);
+    assert_null(strstr(body.warning, "lowered"));
+    poise_item_body_free(&body);
+    tear_down(&b);
+}
+
 /* Too high to be the nozzle's doing: left where it is, and what lies above the mesh is told in
  * grams. 6 of 40 layers: a bead is kept while it touches the mesh. */
 static void what_lies_above_the_mesh_is_told(void **state)
@@ -384,6 +402,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_same_box_as_mesh_and_toolpath),
         cmocka_unit_test(a_raised_part_is_lowered),
+        cmocka_unit_test(a_blob_above_the_top),
         cmocka_unit_test(what_lies_above_the_mesh_is_told),
         cmocka_unit_test(a_toolpath_alone),
         cmocka_unit_test(a_part_turned_on_the_bed),
