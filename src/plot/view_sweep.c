@@ -131,6 +131,23 @@ static void write_points(const Cloud *cloud, PoiseSheet *sheet)
     poise_sheet_end(sheet, 2);
 }
 
+static bool same_place(const PoiseSweepPoint *p, const PoiseSweepPoint *q)
+{
+    return q && p->mass_g == q->mass_g && load(p) == load(q);
+}
+
+/* One that meets all targets stands at the same place; such stand side by side in the order. */
+static bool covers_one_that_meets(const Cloud *cloud, size_t i)
+{
+    const PoiseSweepPoint *p = cloud->points[i];
+    while (i > 0 && same_place(p, cloud->points[i - 1]))
+        i--;
+    for (; i < cloud->count && same_place(p, cloud->points[i]); i++)
+        if (meets(cloud->sweep, cloud->points[i]))
+            return true;
+    return false;
+}
+
 /* Those that stand where the targets seem to be met: how many there are. They are crossed out
  * beside one that meets them; with none to tell them from, a cross on some would make the others,
  * which are seen to miss a target, look better. */
@@ -140,7 +157,7 @@ static size_t write_missed(const Cloud *cloud, PoiseSheet *sheet)
     poise_sheet_block(sheet, "missed", "mass (g), hand load (g): another target is not met");
     for (size_t i = 0; i < cloud->count; i++) {
         const PoiseSweepPoint *p = cloud->points[i];
-        if (!p->misses || !within(cloud->sweep, p))
+        if (!p->misses || !within(cloud->sweep, p) || covers_one_that_meets(cloud, i))
             continue;
         count++;
         if (!cloud->best)
@@ -199,11 +216,6 @@ static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *note
                            10.0, 12.0, false, what_is_met(cloud->sweep));
     }
     poise_sheet_end(sheet, 2);
-}
-
-static bool same_place(const PoiseSweepPoint *p, const PoiseSweepPoint *q)
-{
-    return q && p->mass_g == q->mass_g && load(p) == load(q);
 }
 
 /* The name of a candidate; the same one may be drawn twice, and named once. */

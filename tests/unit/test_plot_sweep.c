@@ -239,6 +239,13 @@ static void test_a_target_that_the_axes_do_not_show(void **state)
     block_says(table, "remarks", "the margin of 10 mm\n", true);
     block_says(table, "remarks", "meets mass and hand load targets\n", true);
     poise_release(table);
+    /* no cross on one that meets them, but where another one is that does not */
+    points[0].mass_g = 2600;
+    table = table_of(&sweep);
+    assert_true(isnan(cell(table, "missed", 0, 0)));
+    block_says(table, "remarks", "crossed out", false);
+    points[0].mass_g = 2500;
+    poise_release(table);
     /* with none that meets them all the title says it of all, and none is crossed */
     points[1].misses = true;
     table = table_of(&sweep);

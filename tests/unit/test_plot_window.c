@@ -90,6 +90,22 @@ static void test_frictions(void **state)
     block_says(table, "notes", "friction 0.20\n", true);
     block_says(table, "notes", "lightest", false);
     poise_release(table);
+    /* the file's friction, 0.2, lies outside what was asked for: it has its lines, not its shade */
+    static const double asked[][2] = {{0.3, 0.6}, {0.05, 0.1}, {0.4, 0.4}};
+    static const char *const says[] = {"Friction 0.30 to 0.60 (the file: 0.20); the lines",
+                                       "Friction 0.05 to 0.10 (the file: 0.20); the lines",
+                                       "Friction 0.40 (the file: 0.20); the lines"};
+    for (int i = 0; i < 3; i++) {
+        const PoisePlotOptions outside = {
+            .has_friction_range = true, .friction_lo = asked[i][0], .friction_hi = asked[i][1]};
+        table = draw_by(POISE_PLOT_WINDOW, outside);
+        block_says(table, "words", says[i], true);
+        block_says(table, "notes", "friction 0.40\n", i == 2);
+        const char *edge = i == 1 ? "band-most" : "band-least";
+        check_near(cell(table, "band-middle", 60, 2), cell(table, edge, 60, 2), 1e-9);
+        assert_true(fabs(cell(table, "band-file", 60, 2) - cell(table, edge, 60, 2)) > 1);
+        poise_release(table);
+    }
 }
 
 static void test_it_dives_and_settles_or_not(void **state)
