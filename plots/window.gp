@@ -3,7 +3,7 @@ set xtics 10
 set grid xtics ytics linecolor rgb RULE linewidth 0.5
 set output OUTPUT
 plot DATA index 'band-most' using 1:2:3 with filledcurves fillcolor rgb MAYBE fillstyle solid, \
-     DATA index 'band-file' using 1:2:3 with filledcurves fillcolor rgb HOLDS fillstyle solid, \
+     DATA index 'band-middle' using 1:2:3 with filledcurves fillcolor rgb HOLDS fillstyle solid, \
      DATA index 'band-least' using 1:2:3 with filledcurves fillcolor rgb SURE fillstyle solid, \
      DATA index 'band-file' using 1:2 with lines linecolor rgb MASS linewidth 1.5, \
      DATA index 'band-file' using 1:3 with lines linecolor rgb MASS linewidth 1.5, \

@@ -52,6 +52,18 @@ def check_options(poise, page):
                     faults.append(f"poise(1): {command}: {word} is missing")
 
 
+def check_width(poise):
+    """No help is wider than a terminal, in characters."""
+    overview = run(poise, "--help").stdout
+    commands = [line.split()[0] for line in overview.split("[ARGUMENTS]\n\n")[1].split("\n\n")[0].splitlines()]
+    if len(commands) < 8:
+        faults.append("the overview of commands was not understood")
+    for words in [[], *([command] for command in commands)]:
+        for line in run(poise, *words, "--help").stdout.splitlines():
+            if len(line) > COLUMNS:
+                faults.append(f"poise {' '.join([*words, '--help'])}: {len(line)} columns: {line}")
+
+
 def paths(schema, definition, prefix=""):
     """Every key that an object may hold, with those of the objects in it."""
     for key, value in definition.get("properties", {}).items():
@@ -154,6 +166,7 @@ def main():
     os.environ["POISE_COMPONENTS"] = str(pathlib.Path(components).resolve())
     pages = [pathlib.Path(manual) / name for name in ("poise.1", "poise-instrument.5")]
     texts = [page.read_text(encoding="utf-8") for page in pages]
+    check_width(poise)
     check_options(poise, texts[0])
     check_keys(poise, texts[1])
     check_results(poise, pathlib.Path(instruments) / "mudlark" / "mudlark.json", texts[1])

@@ -202,6 +202,28 @@ def check_hostile(runner, file):
     expect("<script" not in markdown and "<img" not in markdown, "odd names: markup in Markdown")
 
 
+def check_leg(runner, file):
+    """Without a strap the instrument is shown as it rests on the leg; with neither there is the plan alone."""
+    data = json.loads(file.read_text(encoding="utf-8"))
+    for key in ("posts", "strap", "variants", "target"):
+        data.pop(key, None)
+    for item in data["items"].values():  # paths are relative to the file
+        if "mesh" in item:
+            item["mesh"] = str((file.parent / item["mesh"]).resolve())
+    data.setdefault("seat", {"rest": [50, -100], "width": 80})
+    path, out = runner.work / "leg.json", runner.work / "leg.html"
+    for seat, captions in ((True, ["On the leg at its neck angle", "What each section weighs"]),
+                           (False, ["What each section weighs"])):
+        if not seat:
+            del data["seat"]
+        path.write_text(json.dumps(data), encoding="utf-8")
+        runner.run("report", path, "-o", out)
+        text = out.read_text(encoding="utf-8")
+        expect(re.findall("<figcaption>(.*?)</figcaption>", text) == captions, f"seat {seat}: not the pictures expected")
+        expect(("Side view: the instrument resting on the leg" in text) == seat, f"seat {seat}: words of the side view")
+        expect("hanging from its strap" not in text, f"seat {seat}: it hangs from a strap that is not there")
+
+
 def check_without_programs(runner, file):
     """Neither gnuplot nor a browser on the PATH."""
     empty = runner.work / "empty"
@@ -267,6 +289,7 @@ def main():
         check_demo(runner, linnet)
         check_demo(runner, instruments / "mudlark" / "mudlark.json")
         check_hostile(runner, linnet)
+        check_leg(runner, linnet)
         check_without_programs(runner, linnet)
         check_pdf(runner, linnet)
         check_names(runner, instruments)

@@ -14,8 +14,8 @@
 #include "poise/poise.h"
 
 static const PoiseOption OPTIONS[] = {
-    {"out", 'o', "OUT", false, "picture to write: .svg, .png or .pdf; - is SVG to stdout"},
-    {"data", 0, NULL, false, "also write its .dat and .gp, to draw it anew with gnuplot"},
+    {"out", 'o', "OUT", false, "picture: .svg, .png or .pdf; - is SVG to stdout"},
+    {"data", 0, NULL, false, "also write its .dat and .gp, for gnuplot to draw it"},
     {"variant", 'v', "NAME", false, "draw this variant of the file"},
     {"vary", 0, "POINTER=VALUES", true, "sweep view: LO:HI:STEP or a list of values"},
     {"friction-range", 0, "LO:HI", false, "window view: shade this range, not the file's ±"},

@@ -12,7 +12,7 @@
 #include "report/report.h"
 
 static const PoiseOption OPTIONS[] = {
-    {"out", 'o', "OUT", false, "sheet to write: .html, .pdf or .md; - is HTML to stdout"},
+    {"out", 'o', "OUT", false, "sheet: .html, .pdf or .md; - is HTML to stdout"},
     {"markdown", 0, NULL, false, "as Markdown, to stdout unless -o names a file"},
     {"variant", 'v', "NAME", false, "the sheet of this variant of the file"},
     {"threads", 0, "N", false, "threads for slicing; 0 (default): one per core"},

@@ -136,28 +136,43 @@ static PoiseStatus add_best(const PoiseSweep *sweep, Cloud *cloud)
     return POISE_OK;
 }
 
-static double target_of(const PoiseWeighing *w, const char *key)
+static const PoiseTargetResult *find_target(const PoiseWeighing *w, const char *key)
 {
     for (size_t i = 0; i < w->target_count; i++)
         if (strcmp(w->targets[i].key, key) == 0)
-            return w->targets[i].limit;
-    return (double)NAN;
+            return &w->targets[i];
+    return NULL;
+}
+
+static double target_of(const PoiseWeighing *w, const char *key)
+{
+    const PoiseTargetResult *target = find_target(w, key);
+    return target ? target->limit : (double)NAN;
+}
+
+/* The limit of the hand load, when it is judged where the axis shows it. */
+static double load_target(const PoiseWeighing *w, bool on_leg)
+{
+    const PoiseTargetResult *target = find_target(w, "hand_load");
+    return target && (!on_leg || target->known) ? target->limit : (double)NAN;
 }
 
 /* The targets that the picture's axes do not show: the margin; and the hand load, when the axis is
- * the one on the leg, for the target is about the strap. */
-static void say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
+ * the one on the leg and it is not judged there. How many there are. */
+static int say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
 {
-    double load = target_of(w, "hand_load"), margin = target_of(w, "margin");
-    if (on_leg && isfinite(load))
-        poise_text_printf(text, "the hand load of %.0f g", load);
-    if (isfinite(margin)) {
-        poise_text_append(text, text->length ? " and the margin of " : "the margin of ");
-        poise_words_number(text, margin, 0);
+    const PoiseTargetResult *load = find_target(w, "hand_load"), *margin = find_target(w, "margin");
+    bool unseen_load = load && isnan(load_target(w, on_leg));
+    if (unseen_load)
+        poise_text_printf(text, "the hand load of %.0f g", load->limit);
+    if (margin) {
+        poise_text_append(text, unseen_load ? " and the margin of " : "the margin of ");
+        poise_words_number(text, margin->limit, 0);
         poise_text_append(text, " mm");
     }
-    if (on_leg && text->length)
-        poise_text_append(text, " on a strap, which is not in the file");
+    if (on_leg && ((load && !load->known) || (margin && !margin->known)))
+        poise_text_append(text, ",\nwhich the file gives no way to judge");
+    return unseen_load + (margin != NULL);
 }
 
 static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,
@@ -165,16 +180,16 @@ static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,
 {
     const PoiseWeighing *base = poise_sweep_base(sweep);
     PoiseText unseen = {0};
-    say_unseen(&unseen, base, cloud->on_leg);
+    int unseen_count = say_unseen(&unseen, base, cloud->on_leg);
     PoiseSweepPlot plot = {.name = base->name,
                            .count = cloud->count,
                            .candidates = poise_sweep_count(sweep),
                            .points = cloud->points,
                            .on_leg = cloud->on_leg,
                            .target_mass_g = target_of(base, "mass"),
-                           .target_hand_load_g =
-                               cloud->on_leg ? (double)NAN : target_of(base, "hand_load"),
-                           .unseen_target = unseen.length ? unseen.data : NULL};
+                           .target_hand_load_g = load_target(base, cloud->on_leg),
+                           .unseen_target = unseen.length ? unseen.data : NULL,
+                           .unseen_target_count = unseen_count};
     PoiseStatus status =
         unseen.failed ? poise_fault_memory(faults) : poise_plot_sweep(&plot, options, done, faults);
     poise_text_clear(&unseen);

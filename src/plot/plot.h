@@ -64,6 +64,7 @@ typedef struct PoiseSweepPlot {
     bool on_leg;                              /* the hand load is the one when seated */
     double target_mass_g, target_hand_load_g; /* NAN: none */
     const char *unseen_target; /* what the axes do not show: "a margin of 10 mm"; NULL: none */
+    int unseen_target_count;   /* targets that this names */
 } PoiseSweepPlot;
 
 /* Draws mass against hand load for every candidate, with the trade-off front. As poise_plot();

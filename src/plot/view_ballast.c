@@ -3,39 +3,24 @@
 
 #include "base/faults.h"
 #include "geometry/silhouette.h"
-#include "output/words.h"
-#include "plot/need.h"
-#include "plot/scene.h"
+#include "plot/ballast_map.h"
 
 /* Nearest that two contours may stand, px, so that their names fit over them. */
 static const double CONTOUR_GAP_PX = 58.0;
 static const double HATCH_MM = 14.0;
 
-enum { SHADES = 6, MOST_CONTOURS = 28 };
-
-typedef struct Map {
-    PoiseScene *scene;
-    PoiseNeed need;
-    PoiseRings body; /* the whole instrument */
-    bool is_band;    /* no item has an outline: a band over its stations stands for it */
-    double far_mm;   /* the end of the instrument where least is needed */
-    size_t count;
-    double grams[MOST_CONTOURS], at_mm[MOST_CONTOURS]; /* contours, from the far end inwards */
-    long best;     /* item with the ballast place that takes least, or −1 */
-    double best_g; /* what it takes there */
-    double best_room_g;
-} Map;
+enum { SHADES = 6 };
 
 /* The grams drawn: round numbers whose contours cross the instrument far enough apart. */
-static void find_contours(Map *map)
+static void find_contours(PoiseBallastMap *map)
 {
-    static const double round_grams[MOST_CONTOURS] = {
+    static const double round_grams[POISE_MOST_CONTOURS] = {
         1,   2,   5,   10,  15,  20,  30,  40,   50,   60,   80,   100,  120,  150,
         200, 250, 300, 400, 500, 600, 800, 1000, 1200, 1500, 2000, 3000, 4000, 5000};
     double way = map->need.way,
            gap = CONTOUR_GAP_PX / fabs(poise_sheet_px_per_x(map->scene->sheet));
     double last = map->far_mm, limit = poise_need_limit(&map->need);
-    for (size_t i = 0; i < MOST_CONTOURS; i++) {
+    for (size_t i = 0; i < POISE_MOST_CONTOURS; i++) {
         double at = poise_need_station(&map->need, round_grams[i]);
         bool beyond = way * (at - map->far_mm) < 0.15 * gap;
         bool crowded = map->count > 0 && way * (at - last) < gap;
@@ -48,7 +33,7 @@ static void find_contours(Map *map)
     }
 }
 
-static void find_best(Map *map)
+static void find_best(PoiseBallastMap *map)
 {
     const PoiseInstrument *in = map->scene->in;
     map->best = -1;
@@ -63,16 +48,18 @@ static void find_best(Map *map)
         double grams = poise_need_at(&map->need, at[0]);
         double room = fmax(mass->ballast_max_g - map->scene->w->items[i].body.mass_g, 0.0);
         bool fits = grams <= room;
+        map->places++;
         if (map->best >= 0 && (fits < best_fits || (fits == best_fits && grams >= map->best_g)))
             continue;
         map->best = (long)i;
+        map->best_mm = at[0];
         map->best_g = grams;
         map->best_room_g = room;
         best_fits = fits;
     }
 }
 
-static void write_strip(Map *map, double from, double to)
+static void write_strip(PoiseBallastMap *map, double from, double to)
 {
     PoiseRings strip = {0};
     poise_rings_between(&map->body, fmin(from, to), fmax(from, to), &strip);
@@ -82,7 +69,7 @@ static void write_strip(Map *map, double from, double to)
 }
 
 /* Strip k lies outside contour k; the last one reaches to where no mass helps. */
-static void write_shades(Map *map)
+static void write_shades(PoiseBallastMap *map)
 {
     static const char *const blocks[SHADES] = {"shade-1", "shade-2", "shade-3",
                                                "shade-4", "shade-5", "shade-6"};
@@ -120,7 +107,7 @@ static void write_segments(PoiseScene *scene, const PoiseRings *segments)
 }
 
 /* The highest that the outline gets under a contour's name. */
-static double height_over(const Map *map, double at_mm, const PoiseRings *line)
+static double height_over(const PoiseBallastMap *map, double at_mm, const PoiseRings *line)
 {
     const double half_name_px = 24.0;
     double reach = half_name_px / fabs(poise_sheet_px_per_x(map->scene->sheet)), top = -INFINITY;
@@ -132,7 +119,7 @@ static double height_over(const Map *map, double at_mm, const PoiseRings *line)
     return top;
 }
 
-static void write_contours(Map *map)
+static void write_contours(PoiseBallastMap *map)
 {
     PoiseSheet *sheet = map->scene->sheet;
     poise_sheet_block(sheet, "contours", "x, y; lines of equal need");
@@ -148,7 +135,7 @@ static void write_contours(Map *map)
     poise_sheet_end(sheet, 2);
 }
 
-static void write_no_help(Map *map)
+static void write_no_help(PoiseBallastMap *map)
 {
     PoiseSheet *sheet = map->scene->sheet;
     double lo[2], hi[2], limit = poise_need_limit(&map->need);
@@ -156,9 +143,9 @@ static void write_no_help(Map *map)
     poise_sheet_block(sheet, "hatch", "x, y; lines over what no ballast can help");
     if (map->need.count && poise_rings_box(&map->body, lo, hi)) {
         if (map->need.way > 0.0)
-            poise_rings_between(&map->body, limit, fmax(limit, hi[0]), &rest);
+            poise_rings_between(&map->body, fmax(limit, lo[0] - 1.0), fmax(limit, hi[0]), &rest);
         else
-            poise_rings_between(&map->body, fmin(limit, lo[0]), limit, &rest);
+            poise_rings_between(&map->body, fmin(limit, lo[0]), fmin(limit, hi[0] + 1.0), &rest);
         poise_rings_hatch(&rest, 45.0, HATCH_MM, &lines);
         write_segments(map->scene, &lines);
         if (lines.count > 1) {
@@ -166,7 +153,9 @@ static void write_no_help(Map *map)
             double at[2] = {0.5 * (ends[0][0] + ends[1][0]), 0.5 * (ends[0][1] + ends[1][1])};
             double side = map->scene->in->frame.left ? -60.0 : 60.0;
             poise_notes_add(map->scene->notes, sheet, POISE_NOTE_NAME, at, side, 90.0, true,
-                            "no help here: mass added here\nmakes it worse, or does nothing");
+                            poise_need_clashes(&map->need)
+                                ? "no amount here will do:\ntoo little, or already too much"
+                                : "no help here: mass added here\nmakes it worse, or does nothing");
         }
     }
     poise_sheet_end(sheet, 2);
@@ -175,27 +164,7 @@ static void write_no_help(Map *map)
     poise_rings_release(&lines);
 }
 
-/* "lead:", and what it would take and has room for. */
-static void say_place(const Map *map, size_t i, const double at[2], PoiseText *text)
-{
-    enum { ID_COLUMNS = 22 };
-    const PoiseItem *item = &map->scene->in->items[i];
-    double grams = poise_need_at(&map->need, at[0]);
-    poise_plot_shown(text, item->id, ID_COLUMNS);
-    poise_text_append(text, ":\n");
-    if (isinf(grams)) {
-        poise_text_append(text, "no help, ");
-    } else if (grams > 0.0) {
-        poise_text_append(text, "needs ");
-        poise_words_mass(text, grams);
-        poise_text_append(text, ", ");
-    }
-    poise_text_append(text, "room for ");
-    poise_words_mass(text,
-                     fmax(item->as.mass.ballast_max_g - map->scene->w->items[i].body.mass_g, 0.0));
-}
-
-static void write_places(Map *map)
+static void write_places(PoiseBallastMap *map)
 {
     const PoiseScene *scene = map->scene;
     PoiseSheet *sheet = scene->sheet;
@@ -213,7 +182,7 @@ static void write_places(Map *map)
             if (best)
                 continue;
             PoiseText text = {0};
-            say_place(map, i, at, &text);
+            poise_ballast_say_place(map, i, at, &text);
             if (!text.failed)
                 poise_notes_add(scene->notes, sheet, POISE_NOTE_ACCENT, at, 0.0, 110.0, true,
                                 text.data);
@@ -225,7 +194,7 @@ static void write_places(Map *map)
     }
 }
 
-static void say_margin(Map *map, const double at[2], double side)
+static void say_margin(PoiseBallastMap *map, const double at[2], double side)
 {
     const PoiseHanging *h = &map->scene->w->hanging;
     PoiseText text = {0};
@@ -239,7 +208,7 @@ static void say_margin(Map *map, const double at[2], double side)
     poise_text_clear(&text);
 }
 
-static void write_centre(Map *map)
+static void write_centre(PoiseBallastMap *map)
 {
     double at[2], side = map->scene->in->frame.left ? -1.0 : 1.0;
     PoiseSheet *sheet = map->scene->sheet;
@@ -256,84 +225,9 @@ static void write_centre(Map *map)
         say_margin(map, at, side);
 }
 
-static void say_aim(PoiseText *t, const Map *map)
-{
-    if (isfinite(map->need.margin_mm)) {
-        poise_text_printf(t, "for a margin of %.0f mm", map->need.margin_mm);
-    } else if (isfinite(map->need.hand_load_g)) {
-        poise_text_append(t, "for a hand load of ");
-        poise_words_mass(t, map->need.hand_load_g);
-    } else {
-        poise_text_append(t, "for it to hold");
-    }
-}
-
-static void say_title(PoiseText *t, const Map *map)
-{
-    enum { ID_COLUMNS = 20 };
-    double least = poise_need_at(&map->need, map->far_mm);
-    if (map->need.count == 0) {
-        poise_text_append(t, map->scene->w->hanging.verdict == POISE_HOLDS
-                                 ? "No ballast needed: it holds as it is"
-                                 : "No ballast needed: the target is met");
-        return;
-    }
-    if (map->best >= 0 && isfinite(map->best_g)) {
-        const char *id = map->scene->in->items[map->best].id;
-        if (map->best_g > map->best_room_g) {
-            poise_plot_shown(t, id, ID_COLUMNS);
-            poise_text_append(t, " has room for ");
-            poise_words_mass(t, map->best_room_g);
-            poise_text_append(t, " of the ");
-            poise_words_mass(t, map->best_g);
-            poise_text_append(t, " needed there");
-            return;
-        }
-        poise_words_mass(t, map->best_g);
-        poise_text_append(t, " at ");
-        poise_plot_shown(t, id, ID_COLUMNS);
-        poise_text_append(t, " is enough ");
-        say_aim(t, map);
-        return;
-    }
-    if (isfinite(least)) {
-        poise_text_append(t, "At least ");
-        poise_words_mass(t, least);
-        double tail[2];
-        poise_scene_point(map->scene, map->scene->in->tail_mm, tail);
-        bool tail_post = map->is_band && map->far_mm == tail[0];
-        poise_text_append(t, tail_post             ? " at the tail post "
-                             : map->need.way > 0.0 ? " at the tail end "
-                                                   : " at the head end ");
-    } else {
-        poise_text_append(t, "No place where ballast would help ");
-    }
-    say_aim(t, map);
-}
-
-static void write_words(Map *map)
-{
-    PoiseText title = {0}, subtitle = {0};
-    say_title(&title, map);
-    poise_plot_subtitle(&subtitle, map->scene->w, true);
-    poise_text_append(&subtitle, ". At ");
-    poise_words_number(&subtitle, map->scene->w->neck_angle_deg, 0);
-    if (map->need.count) {
-        poise_text_append(&subtitle, "°, grams to add at each place ");
-        say_aim(&subtitle, map);
-        poise_text_append(&subtitle, "; the darker, the fewer.");
-    } else {
-        poise_text_append(&subtitle, "°.");
-    }
-    if (map->is_band)
-        poise_text_append(&subtitle, " No body in the file.");
-    poise_plot_words(map->scene->sheet, &title, &subtitle,
-                     "towards the head, mm from the tail post", "up, mm from the tail post");
-}
-
 /* Without a body the need at each station is known all the same: a band from the tailmost to the
  * headmost thing that there is. */
-static void take_band(Map *map)
+static void take_band(PoiseBallastMap *map)
 {
     const double half_mm = 30.0;
     PoiseScene *scene = map->scene;
@@ -356,7 +250,7 @@ static void take_band(Map *map)
 }
 
 /* The whole instrument as one region, and the page around it and the places for ballast. */
-static PoiseStatus take_body(Map *map)
+static PoiseStatus take_body(PoiseBallastMap *map)
 {
     PoiseScene *scene = map->scene;
     PoiseStatus status = poise_plot_shapes_union(&scene->shapes, &map->body);
@@ -382,7 +276,7 @@ static PoiseStatus take_body(Map *map)
     return POISE_OK;
 }
 
-static PoiseStatus fill_map(Map *map)
+static PoiseStatus fill_map(PoiseBallastMap *map)
 {
     double lo[2], hi[2];
     PoiseStatus status = take_body(map);
@@ -395,7 +289,7 @@ static PoiseStatus fill_map(Map *map)
     if (map->need.count)
         find_contours(map);
     find_best(map);
-    write_words(map);
+    poise_ballast_words(map);
     poise_sheet_block(map->scene->sheet, "outline", "x, y; the whole instrument");
     poise_sheet_fill(map->scene->sheet, &map->body);
     poise_sheet_end(map->scene->sheet, 2);
@@ -425,7 +319,7 @@ PoiseStatus poise_view_ballast(const PoiseInstrument *in, const PoiseWeighing *w
     PoiseStatus status = poise_scene_make(&scene, in, w, true, faults);
     if (status)
         return status;
-    Map map = {.scene = &scene};
+    PoiseBallastMap map = {.scene = &scene};
     status = fill_map(&map);
     poise_scene_posts(&scene);
     poise_notes_write(notes, sheet);

@@ -243,18 +243,20 @@ static void find_lines(const PoiseScene *scene, const Hanging *hanging, PoiseRoo
 
 /* The scales of area and force: where they stand, px, from the upper left corner of the two. */
 typedef struct Legend {
-    double width_px, height_px, arrow_px, corner_px[2];
+    double width_px, height_px, arrow_px, disc_px, corner_px[2];
 } Legend;
 
 static void lay_out(PoiseScene *scene, const Hanging *hanging, Legend *legend)
 {
-    const double disc_row_px = 36.0, words_px = 150.0, symbol_px = 44.0, gap_px = 12.0;
+    const double least_row_px = 36.0, words_px = 150.0, gap_px = 12.0;
     PoiseSheet *sheet = scene->sheet;
     for (int again = 0; again < 2; again++) {
         PoiseRoomLines lines = {0};
         double px[2], scale = poise_sheet_px_per_y(sheet);
         legend->arrow_px = SAMPLE_G * hanging->arrow_mm_per_g * scale;
-        legend->width_px = symbol_px + words_px;
+        legend->disc_px = POISE_CIRCLE_MM * sqrt(SAMPLE_G) * scale;
+        double disc_row_px = fmax(least_row_px, 2.0 * legend->disc_px + 4.0);
+        legend->width_px = disc_row_px + 8.0 + words_px;
         legend->height_px =
             disc_row_px + (legend->arrow_px > 0.0 ? fmax(legend->arrow_px, 16.0) + gap_px : 0.0);
         find_lines(scene, hanging, &lines);
@@ -274,15 +276,16 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging, const Legend
 {
     PoiseSheet *sheet = scene->sheet;
     double scale = hanging->arrow_mm_per_g, disc[2], base[2];
-    double px[2] = {legend->corner_px[0] + 18.0, legend->corner_px[1] + legend->height_px - 18.0};
+    double half = fmax(18.0, legend->disc_px + 2.0), beside = half + 8.0;
+    double px[2] = {legend->corner_px[0] + half, legend->corner_px[1] + legend->height_px - half};
     poise_sheet_from_px(sheet, px, disc);
     poise_sheet_block(sheet, "scale-mass", "x, y, radius: 100 g");
     poise_sheet_numbers(sheet, (double[3]){disc[0], disc[1], POISE_CIRCLE_MM * sqrt(SAMPLE_G)}, 3);
     poise_sheet_row(sheet);
     poise_sheet_end(sheet, 3);
-    poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, disc, 1.0, 26.0, 0.0, false,
+    poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, disc, 1.0, beside, 0.0, false,
                        "mass of 100 g");
-    poise_notes_keep_off(scene->notes, sheet, disc, 16.0, 18.0);
+    poise_notes_keep_off(scene->notes, sheet, disc, half - 2.0, half);
     poise_sheet_block(sheet, "force", "x, y, dx, dy: the forces, and 100 g to scale");
     if (hanging->load_g != 0.0)
         arrow(sheet, hanging->hand[0], hanging->hand[1], scale * hanging->load_g);
@@ -294,7 +297,7 @@ static void write_scales(PoiseScene *scene, const Hanging *hanging, const Legend
         poise_sheet_from_px(sheet, px, base);
         double length = scale * SAMPLE_G, middle[2] = {base[0], base[1] + 0.5 * length};
         arrow(sheet, base[0], base[1], length);
-        poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, middle, 1.0, 26.0, 0.0, false,
+        poise_notes_beside(scene->notes, sheet, POISE_NOTE_SMALL, middle, 1.0, beside, 0.0, false,
                            hanging->arm_g > 0.0 ? "force of 100 g" : "hand load of 100 g");
         poise_notes_keep_off(scene->notes, sheet, middle, 10.0, 0.5 * legend->arrow_px + 4.0);
     }

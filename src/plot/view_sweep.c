@@ -131,21 +131,56 @@ static void write_points(const Cloud *cloud, PoiseSheet *sheet)
     poise_sheet_end(sheet, 2);
 }
 
-/* Those that stand where the targets seem to be met. */
+static bool same_place(const PoiseSweepPoint *p, const PoiseSweepPoint *q)
+{
+    return q && p->mass_g == q->mass_g && load(p) == load(q);
+}
+
+/* One that meets all targets stands at the same place; such stand side by side in the order. */
+static bool covers_one_that_meets(const Cloud *cloud, size_t i)
+{
+    const PoiseSweepPoint *p = cloud->points[i];
+    while (i > 0 && same_place(p, cloud->points[i - 1]))
+        i--;
+    for (; i < cloud->count && same_place(p, cloud->points[i]); i++)
+        if (meets(cloud->sweep, cloud->points[i]))
+            return true;
+    return false;
+}
+
+/* Those that stand where the targets seem to be met: how many there are. They are crossed out
+ * beside one that meets them; with none to tell them from, a cross on some would make the others,
+ * which are seen to miss a target, look better. */
 static size_t write_missed(const Cloud *cloud, PoiseSheet *sheet)
 {
     size_t count = 0;
     poise_sheet_block(sheet, "missed", "mass (g), hand load (g): another target is not met");
     for (size_t i = 0; i < cloud->count; i++) {
         const PoiseSweepPoint *p = cloud->points[i];
-        if (!p->misses || !within(cloud->sweep, p))
+        if (!p->misses || !within(cloud->sweep, p) || covers_one_that_meets(cloud, i))
+            continue;
+        count++;
+        if (!cloud->best)
             continue;
         poise_sheet_numbers(sheet, (double[2]){p->mass_g, load(p)}, 2);
         poise_sheet_row(sheet);
-        count++;
     }
     poise_sheet_end(sheet, 2);
     return count;
+}
+
+static void name_missed(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *notes)
+{
+    const char *unseen = cloud->sweep->unseen_target;
+    bool region =
+        isfinite(cloud->sweep->target_mass_g) || isfinite(cloud->sweep->target_hand_load_g);
+    if (write_missed(cloud, sheet) == 0 || !unseen || (!cloud->best && !region))
+        return;
+    poise_notes_say(notes, sheet, POISE_NOTE_SMALL, sheet->hi, -200.0, 22.0, false, "%s\n%s",
+                    !cloud->best ? "of those in the shade none meets"
+                    : region     ? "crossed out: in the shade, but misses"
+                                 : "crossed out: misses",
+                    unseen);
 }
 
 /* "meets target", or only those of the axes. */
@@ -181,11 +216,6 @@ static void write_target(const Cloud *cloud, PoiseSheet *sheet, PoiseNotes *note
                            10.0, 12.0, false, what_is_met(cloud->sweep));
     }
     poise_sheet_end(sheet, 2);
-}
-
-static bool same_place(const PoiseSweepPoint *p, const PoiseSweepPoint *q)
-{
-    return q && p->mass_g == q->mass_g && load(p) == load(q);
 }
 
 /* The name of a candidate; the same one may be drawn twice, and named once. */
@@ -316,7 +346,10 @@ static void write_words(const Cloud *cloud, PoiseSheet *sheet)
         poise_text_append(&title, ", hand load ");
         poise_words_mass(&title, load(cloud->best));
     } else if (targets) {
-        poise_text_append(&title, "None of the candidates meets the target");
+        int count = isfinite(cloud->sweep->target_mass_g) +
+                    isfinite(cloud->sweep->target_hand_load_g) + cloud->sweep->unseen_target_count;
+        poise_text_printf(&title, "None of the candidates meets %s",
+                          count > 1 ? "all targets" : "the target");
     } else {
         poise_text_printf(&title, "%zu of %llu candidates are worth a choice", cloud->front_count,
                           (unsigned long long)cloud->sweep->candidates);
@@ -355,9 +388,7 @@ PoiseStatus poise_view_sweep(const PoiseSweepPlot *sweep, PoiseSheet *sheet, Poi
     write_words(&cloud, sheet);
     write_target(&cloud, sheet, notes);
     write_points(&cloud, sheet);
-    if (write_missed(&cloud, sheet))
-        poise_notes_say(notes, sheet, POISE_NOTE_SMALL, (double[2]){sheet->hi[0], sheet->hi[1]},
-                        -200.0, 12.0, false, "crossed out: misses %s", sweep->unseen_target);
+    name_missed(&cloud, sheet, notes);
     name_front(&cloud, sheet, notes);
     poise_notes_write(notes, sheet);
     poise_release(cloud.points);

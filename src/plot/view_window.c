@@ -221,7 +221,7 @@ static void name_bands(const PoiseWeighing *w, const Range *r, PoiseSheet *sheet
                         r->friction[0], r->friction[2]);
     } else {
         poise_notes_say(notes, sheet, POISE_NOTE_NAME, inner, 0.0, 0.0, false,
-                        "holds at\nfriction %.2f", r->friction[1]);
+                        "holds at\nfriction %.2f", r->friction[0]);
     }
     /* On the side of the playing angle with more room. */
     bool right = w->neck_angle_deg < 0.5 * (r->lo + r->hi);
@@ -285,9 +285,16 @@ static void write_title(const PoiseWeighing *w, const Range *r, PoiseSheet *shee
     PoiseText title = {0}, subtitle = {0};
     say_title(&title, w);
     poise_plot_subtitle(&subtitle, w, true);
-    poise_text_printf(&subtitle, ". Friction %.2f", r->friction[1]);
-    if (r->friction[2] > r->friction[0])
-        poise_text_printf(&subtitle, ", from %.2f to %.2f", r->friction[0], r->friction[2]);
+    if (r->friction[1] < r->friction[0] || r->friction[1] > r->friction[2]) {
+        poise_text_printf(&subtitle, ". Friction %.2f", r->friction[0]);
+        if (r->friction[2] > r->friction[0])
+            poise_text_printf(&subtitle, " to %.2f", r->friction[2]);
+        poise_text_printf(&subtitle, " (the file: %.2f)", r->friction[1]);
+    } else {
+        poise_text_printf(&subtitle, ". Friction %.2f", r->friction[1]);
+        if (r->friction[2] > r->friction[0])
+            poise_text_printf(&subtitle, ", from %.2f to %.2f", r->friction[0], r->friction[2]);
+    }
     poise_text_append(&subtitle, "; the lines are the file's own.");
     poise_plot_words(sheet, &title, &subtitle, "neck angle above level, degrees",
                      "mm from the tail post towards the head");
@@ -307,6 +314,9 @@ PoiseStatus poise_view_window(const PoiseInstrument *in, const PoiseWeighing *w,
     Range r = range_of(w, options);
     write_title(w, &r, sheet);
     write_band(w, &r, r.friction[2], "band-most", sheet);
+    /* the file's, unless it lies outside the range that was asked for: then only its lines */
+    write_band(w, &r, fmin(fmax(r.friction[1], r.friction[0]), r.friction[2]), "band-middle",
+               sheet);
     write_band(w, &r, r.friction[1], "band-file", sheet);
     write_band(w, &r, r.friction[0], "band-least", sheet);
     write_centre_line(w, &r, sheet);

@@ -49,26 +49,32 @@ static void excuse(PoiseDoc *doc, PoisePlotView view, const PoiseFaults *own)
 static void figure(PoiseDoc *doc, const PoiseSheetSource *s, PoisePlotView view, PoiseText *picture)
 {
     const PoiseWeighing *w = s->weighing;
-    bool side = view == POISE_PLOT_SIDE;
+    bool side = view == POISE_PLOT_SIDE, strap = w->has_strap;
     poise_text_append(&doc->text, "<figure><img src=\"data:image/svg+xml;base64,");
     poise_text_append(&doc->text, picture->data ? picture->data : "");
     poise_text_append(&doc->text, "\" alt=\"");
     PoiseText alt = {0};
-    poise_text_append(&alt,
-                      side ? "Side view: the instrument hanging from its strap, the plumb line "
-                             "through its centre of mass, the strap's holding window. "
-                           : "Front view: the plan with what each section weighs and the "
-                             "centre of mass. ");
-    if (side)
+    poise_text_append(
+        &alt, side && strap ? "Side view: the instrument hanging from its strap, the plumb line "
+                              "through its centre of mass, the strap's holding window. "
+              : side        ? "Side view: the instrument resting on the leg, the plumb line "
+                              "through its centre of mass, the band that the leg carries. "
+                            : "Front view: the plan with what each section weighs and the "
+                              "centre of mass. ");
+    if (side && strap)
         poise_words_strap_verdict(&alt, w);
+    else if (side)
+        poise_words_seat_verdict(&alt, w);
     else
         poise_text_append(&alt, "The table of sections has the same numbers.");
     char *text = poise_text_take(&alt);
     poise_html_append(&doc->text, text ? text : "");
     doc->text.failed = doc->text.failed || !text || picture->failed;
     poise_release(text);
-    poise_text_append(&doc->text, side ? "\"><figcaption>Hanging at its neck angle</figcaption>"
-                                       : "\"><figcaption>What each section weighs</figcaption>");
+    poise_text_append(&doc->text,
+                      side && strap ? "\"><figcaption>Hanging at its neck angle</figcaption>"
+                      : side        ? "\"><figcaption>On the leg at its neck angle</figcaption>"
+                                    : "\"><figcaption>What each section weighs</figcaption>");
     poise_text_append(&doc->text, "</figure>\n");
 }
 
@@ -105,7 +111,7 @@ PoiseStatus poise_sheet_pictures(PoiseDoc *doc, const PoiseSheetSource *s, Poise
         return POISE_OK;
     }
     PoiseStatus status = POISE_OK;
-    if (s->weighing->has_strap)
+    if (s->weighing->has_strap || s->weighing->has_seat)
         status = one(doc, s, POISE_PLOT_SIDE, faults);
     return status ? status : one(doc, s, POISE_PLOT_FRONT, faults);
 }

@@ -27,6 +27,13 @@ static double needed_at(double station_mm)
     return w->total.mass_g * (w->hanging.station_mm - edge) / (edge - station_mm);
 }
 
+/* As they are told: rounded up, for less would not do. */
+static double told(double grams)
+{
+    double step = grams > 999.5 ? 10 : 1;
+    return ceil(grams / step) * step;
+}
+
 static const char *place(char out[200], const char *id, double x_mm, int max_g)
 {
     snprintf(out, 200,
@@ -62,10 +69,10 @@ static void test_the_place_that_takes_least(void **state)
         const char *id = best ? "second" : "first";
         if (cases[i].max[best] > grams) {
             snprintf(words, sizeof words, " at %s is enough for it to hold\n", id);
-            titled(table, "", grams, words);
+            titled(table, "", told(grams), words);
         } else {
             snprintf(words, sizeof words, "%s has room for 100 g of the ", id);
-            titled(table, words, grams, " needed there\n");
+            titled(table, words, told(grams), " needed there\n");
         }
         poise_release(table);
     }
@@ -76,7 +83,7 @@ static void test_no_place_of_its_own(void **state)
     (void)state;
     load_two(STRAP, "", HEAD);
     char *table = draw(POISE_PLOT_BALLAST);
-    titled(table, "At least ", needed_at(0),
+    titled(table, "At least ", told(needed_at(0)),
            " at the tail end for it to hold\n"); /* the body ends at the tail post */
     assert_true(isnan(cell(table, "best", 0, 0)));
     block_says(table, "notes", "no help here: mass added here", true);
@@ -91,7 +98,7 @@ static void test_no_place_of_its_own(void **state)
     assert_int_equal(w->hanging.verdict, POISE_TAIL_HEAVY);
     table = draw(POISE_PLOT_BALLAST);
     double lo = w->hanging.window_mm.lo; /* the body ends 300 mm from the post */
-    titled(table, "At least ", w->total.mass_g * (lo - w->hanging.station_mm) / (300 - lo),
+    titled(table, "At least ", told(w->total.mass_g * (lo - w->hanging.station_mm) / (300 - lo)),
            " at the head end for it to hold\n");
     poise_release(table);
 }
@@ -122,7 +129,7 @@ static void test_without_a_body(void **state)
                 "\"weight\":{\"kind\":\"mass\",\"mass\":\"1600 g\",\"at\":[100,0,0]}");
     assert_int_equal(w->hanging.verdict, POISE_NECK_HEAVY);
     char *table = draw(POISE_PLOT_BALLAST);
-    titled(table, "At least ", needed_at(0), " at the tail post for it to hold\n");
+    titled(table, "At least ", told(needed_at(0)), " at the tail post for it to hold\n");
     block_says(table, "words", " No body in the file.\n", true);
     double lo = INFINITY, hi = -INFINITY;
     for (int row = rows_of(table, "outline") - 1; row >= 0; row--) {
@@ -139,7 +146,7 @@ static void test_without_a_body(void **state)
     load(STRAP, "\"head\":{\"kind\":\"mass\",\"mass\":\"900 g\",\"at\":[740,0,0]},"
                 "\"stone\":{\"kind\":\"mass\",\"mass\":\"200 g\",\"at\":[-90,0,0]}");
     table = draw(POISE_PLOT_BALLAST);
-    titled(table, "At least ", needed_at(-30), " at the tail end for it to hold\n");
+    titled(table, "At least ", told(needed_at(-30)), " at the tail end for it to hold\n");
     poise_release(table);
 }
 
@@ -172,7 +179,7 @@ static void test_nothing_is_needed(void **state)
     load_two(STRAP, "", items);
     assert_int_equal(w->hanging.verdict, POISE_HOLDS);
     char *table = draw(POISE_PLOT_BALLAST), margin[80];
-    block_says(table, "words", "No ballast needed: it holds as it is\n", true);
+    block_says(table, "words", "No ballast needed for balance: it holds as it is\n", true);
     block_says(table, "words", "the darker, the fewer", false);
     snprintf(margin, sizeof margin, "%.0f mm from where the neck would dive",
              w->hanging.window_mm.hi - w->hanging.station_mm);
@@ -186,9 +193,15 @@ static void test_nothing_is_needed(void **state)
     load_two(STRAP, "\"target\":{\"hand_load\":\"2 kg\"},", HEAD);
     assert_int_equal(w->hanging.verdict, POISE_NECK_HEAVY);
     table = draw(POISE_PLOT_BALLAST);
-    block_says(table, "words", "No ballast needed: the target is met\n", true);
+    block_says(table, "words", "No ballast needed for balance: its target is met\n", true);
     block_says(table, "notes", "centre of mass", true);
     block_says(table, "notes", "would dive", false);
+    poise_release(table);
+    /* but it is too heavy */
+    load_two(STRAP, "\"target\":{\"hand_load\":\"2 kg\",\"mass\":\"2.5 kg\"},", HEAD);
+    table = draw(POISE_PLOT_BALLAST);
+    block_says(table, "words",
+               "No ballast needed for balance, but the target mass of 2.50 kg is missed\n", true);
     poise_release(table);
 }
 
@@ -203,7 +216,7 @@ static void test_what_the_ballast_aims_at(void **state)
     load_two(STRAP, "\"target\":{\"margin\":20},", HEAD);
     table = draw(POISE_PLOT_BALLAST);
     double edge = w->hanging.window_mm.hi - 20, station = w->hanging.station_mm;
-    titled(table, "At least ", w->total.mass_g * (station - edge) / edge,
+    titled(table, "At least ", told(w->total.mass_g * (station - edge) / edge),
            " at the tail end for a margin of 20 mm\n");
     poise_release(table);
     /* a margin is one towards the head: a tail-heavy one does not ask for it, nor for a hand load
@@ -214,6 +227,49 @@ static void test_what_the_ballast_aims_at(void **state)
     table = draw(POISE_PLOT_BALLAST);
     block_says(table, "words", " at the head end for it to hold\n", true);
     poise_release(table);
+}
+
+/* A window of no width, for the belt does not grip: a margin within it asks for a tail-heavy
+ * instrument, which the hand may pull down with no more than its target. Far from the strap there
+ * is an amount between the two, near it there is none. */
+static void test_where_what_is_enough_is_too_much(void **state)
+{
+    (void)state;
+    static const char members[] =
+        "\"scale\":{\"nut\":[648,0,0],\"saddle\":[0,0,0],\"frets\":22},\"posts\":{\"tail\":"
+        "[-60,0,0],\"horn\":[330,90,0]},\"strap\":{\"length\":1100,\"friction\":0},\"stance\":"
+        "{\"neck_angle\":0},\"target\":{\"margin\":5,\"hand_load\":";
+    for (int strict = 0; strict < 2; strict++) {
+        char items[400], one[200], more[40];
+        snprintf(items, sizeof items, "%s%s", HEAD, place(one, "lead", 60, 3000));
+        snprintf(more, sizeof more, "%d},", strict ? 1 : 100);
+        load_two(members, more, items);
+        double edge = w->hanging.window_mm.hi, mass = w->total.mass_g, hand = 648 + 60;
+        double g = w->hanging.station_mm;
+        check_near(w->hanging.window_mm.lo, edge, 1e-6);
+        double enough = mass * (g - edge + 5),
+               room = mass * (g - edge) + (strict ? 1 : 100) * (hand - edge);
+        char *table = draw(POISE_PLOT_BALLAST);
+        block_says(table, "notes", "no amount here will do:", true);
+        block_says(table, "accents", "\tno amount will do, room for 3.00 kg\n", true);
+        if (strict) {
+            assert_true(room < enough); /* nowhere */
+            block_says(table, "words",
+                       "No place where ballast would help for both balance targets\n", true);
+            assert_true(isnan(cell(table, "contours", 0, 0)));
+        } else {
+            double limit = edge - 5 - 5 * enough / (room - enough);
+            assert_true(limit > 0 && limit < 60 + 60);
+            block_says(table, "words", "No amount at lead will do for both balance targets\n",
+                       true);
+            double least = INFINITY;
+            for (int row = rows_of(table, "hatch") - 1; row >= 0; row--)
+                if (isfinite(cell(table, "hatch", row, 0)))
+                    least = fmin(least, cell(table, "hatch", row, 0));
+            check_near(least, limit, 14.0); /* the hatch's pitch */
+        }
+        poise_release(table);
+    }
 }
 
 static void test_left_handed_is_mirrored(void **state)
@@ -283,6 +339,7 @@ int main(void)
         cmocka_unit_test(test_the_neck_belongs_to_the_whole),
         cmocka_unit_test(test_nothing_is_needed),
         cmocka_unit_test(test_what_the_ballast_aims_at),
+        cmocka_unit_test(test_where_what_is_enough_is_too_much),
         cmocka_unit_test(test_left_handed_is_mirrored),
         cmocka_unit_test(test_views_that_need_a_window),
     };

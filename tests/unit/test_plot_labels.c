@@ -284,6 +284,37 @@ static void test_nothing_is_needed_where_it_holds(void **state)
     check_near(w.hanging.window_mm.hi - h, in.target_margin_mm, 1e-9);
 }
 
+/* A belt that does not grip: what is enough for the margin is, near the strap, too much for the
+ * hand. The answers are put there and judged by solving the strap anew. */
+static void test_no_amount_that_breaks_another_target(void **state)
+{
+    (void)state;
+    PoiseWeighing w = hanging(340, 15);
+    w.strap.friction = 0;
+    assert_int_equal(poise_strap_hang(&w.strap, w.centre, 2900, 15, w.hand, &w.hanging, NULL),
+                     POISE_OK);
+    PoiseInstrument in = {.has_target_hand_load = true,
+                          .target_hand_load_g = 60,
+                          .has_target_margin = true,
+                          .target_margin_mm = 6};
+    PoiseNeed need = poise_need_find(&in, &w);
+    double limit = poise_need_limit(&need);
+    assert_true(poise_need_clashes(&need));
+    assert_true(limit < w.hanging.window_mm.hi - 6 - 1);
+    assert_true(isinf(poise_need_at(&need, limit + 0.01)));
+    double grams = poise_need_at(&need, limit - 1e-6);
+    check_near(load_with(&w, grams, limit), -60, 1e-3);
+    double far = poise_need_at(&need, limit - 100), most = poise_need_most(&need, limit - 100);
+    assert_true(far < most);
+    assert_true(fabs(load_with(&w, far, limit - 100)) < 60);
+    check_near(load_with(&w, most, limit - 100), -60, 1e-6);
+    /* with no hand to speak of it is nowhere */
+    in.target_hand_load_g = 0.1;
+    need = poise_need_find(&in, &w);
+    assert_true(isinf(poise_need_limit(&need)) && poise_need_limit(&need) < 0);
+    assert_true(isinf(poise_need_at(&need, -500)));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -301,6 +332,7 @@ int main(void)
         cmocka_unit_test(test_ballast_meets_the_target_when_it_is_put_there),
         cmocka_unit_test(test_without_a_target_it_is_the_aircraft_rule),
         cmocka_unit_test(test_nothing_is_needed_where_it_holds),
+        cmocka_unit_test(test_no_amount_that_breaks_another_target),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

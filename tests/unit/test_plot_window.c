@@ -90,6 +90,22 @@ static void test_frictions(void **state)
     block_says(table, "notes", "friction 0.20\n", true);
     block_says(table, "notes", "lightest", false);
     poise_release(table);
+    /* the file's friction, 0.2, lies outside what was asked for: it has its lines, not its shade */
+    static const double asked[][2] = {{0.3, 0.6}, {0.05, 0.1}, {0.4, 0.4}};
+    static const char *const says[] = {"Friction 0.30 to 0.60 (the file: 0.20); the lines",
+                                       "Friction 0.05 to 0.10 (the file: 0.20); the lines",
+                                       "Friction 0.40 (the file: 0.20); the lines"};
+    for (int i = 0; i < 3; i++) {
+        const PoisePlotOptions outside = {
+            .has_friction_range = true, .friction_lo = asked[i][0], .friction_hi = asked[i][1]};
+        table = draw_by(POISE_PLOT_WINDOW, outside);
+        block_says(table, "words", says[i], true);
+        block_says(table, "notes", "friction 0.40\n", i == 2);
+        const char *edge = i == 1 ? "band-most" : "band-least";
+        check_near(cell(table, "band-middle", 60, 2), cell(table, edge, 60, 2), 1e-9);
+        assert_true(fabs(cell(table, "band-file", 60, 2) - cell(table, edge, 60, 2)) > 1);
+        poise_release(table);
+    }
 }
 
 static void test_it_dives_and_settles_or_not(void **state)
@@ -325,6 +341,35 @@ static double setting(const char *name)
     return value;
 }
 
+/* On a small instrument the legend's circle is large: it is whole, and clear of arrow and words. */
+static void test_the_legend_of_a_small_instrument(void **state)
+{
+    (void)state;
+    for (int left = 0; left < 2; left++) {
+        char *members = poise_format(
+            "%s\"scale\":{\"nut\":[648,0,0],\"saddle\":[300,0,0],\"frets\":12},\"stance\":"
+            "{\"neck_angle\":0},\"seat\":{\"rest\":[320,-60],\"width\":40},",
+            left ? "\"frame\":{\"head\":[1,0,0],\"face\":[0,0,1],\"handed\":\"left\"}," : "");
+        load(members, "\"m\":{\"kind\":\"mass\",\"mass\":\"300 g\",\"at\":[300,0,0]},"
+                      "\"head\":{\"kind\":\"mass\",\"mass\":\"90 g\",\"at\":[640,0,0]}");
+        char *table = draw(POISE_PLOT_SIDE);
+        double x = cell(table, "scale-mass", 0, 0), y = cell(table, "scale-mass", 0, 1);
+        double radius = cell(table, "scale-mass", 0, 2), words[2];
+        check_near(radius, 20, 1e-9); /* 100 g, as the masses are drawn */
+        assert_true(y - radius >= setting("YLO"));
+        assert_true(fmin(setting("XLO"), setting("XHI")) <= x - radius);
+        assert_int_equal(rows_of(table, "force"), 2); /* the hand's, the legend's */
+        check_near(cell(table, "force", 1, 0), x, 1e-6);
+        assert_true(cell(table, "force", 1, 1) > y + radius);
+        place_of(table, "remarks", "mass of 100 g", words);
+        double px =
+            fabs(setting("XHI") - setting("XLO")) / 1018; /* mm; the page's 1120 px less axes */
+        assert_true(fabs(words[0] - x) - 0.5 * 13 * 0.6 * 13 * px > radius);
+        poise_release(table);
+        poise_release(members);
+    }
+}
+
 /* Nothing runs through the words at the two marked angles: 15 px of text at 0.6 of it a letter. */
 static void test_no_curve_strikes_a_name(void **state)
 {
@@ -411,6 +456,7 @@ int main(void)
         cmocka_unit_test(test_without_posts_and_strap),
         cmocka_unit_test(test_on_the_leg),
         cmocka_unit_test(test_it_rests_on_the_leg),
+        cmocka_unit_test(test_the_legend_of_a_small_instrument),
         cmocka_unit_test(test_no_curve_strikes_a_name),
         cmocka_unit_test(test_the_plumb_line_strikes_no_name),
         cmocka_unit_test(test_the_scales_cover_no_mass),
