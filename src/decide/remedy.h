@@ -56,7 +56,7 @@ typedef struct PoiseRemedyHold {
     double neck_angle_deg;
     bool known; /* strap: there is a window; leg: there is a seat */
     PoiseVerdict verdict;
-    double margin_mm; /* strap only */
+    double margin_mm; /* to the window's headward edge; on the leg with the arm's weight */
     double hand_load_g;
 } PoiseRemedyHold;
 

@@ -15,12 +15,14 @@ static void angle(PoiseText *t, double deg)
     poise_text_append(t, "°");
 }
 
-static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, const char *place)
+/* The margin is told where it is judged: on the leg only without a strap. */
+static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, bool margin,
+                     const char *place)
 {
     if (!h->known)
         return;
     poise_text_append(t, "; ");
-    if (!isnan(h->margin_mm)) {
+    if (margin) {
         poise_text_append(t, "margin ");
         poise_words_number(t, h->margin_mm, 0);
         poise_text_append(t, " mm, ");
@@ -31,8 +33,9 @@ static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, const ch
         poise_text_append(t, poise_verdict_name(h->verdict));
     } else {
         poise_words_mass(t, fabs(h->hand_load_g));
-        poise_text_append(t, h->verdict == POISE_NECK_HEAVY ? " in the hand"
-                                                            : " to press down with the hand");
+        /* A hand beyond the edge has to do the opposite of what one expects. */
+        poise_text_append(t,
+                          h->hand_load_g > 0.0 ? " in the hand" : " to press down with the hand");
     }
     poise_text_append(t, place);
     if (many)
@@ -45,10 +48,10 @@ static void say_state(PoiseText *t, const PoiseRemedies *r, const PoiseRemedySta
     bool many = s->angle_count > 1;
     for (size_t i = 0; i < s->angle_count; i++) {
         if (r->strap)
-            say_hold(t, &s->strap[i], many, "");
+            say_hold(t, &s->strap[i], many, true, "");
         /* The leg is shown where it matters: asked for, or no longer at rest. */
         if (r->leg || s->leg[i].verdict != POISE_HOLDS)
-            say_hold(t, &s->leg[i], many, " on the leg");
+            say_hold(t, &s->leg[i], many, !r->strap, " on the leg");
     }
 }
 

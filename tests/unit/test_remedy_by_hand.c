@@ -70,7 +70,7 @@ static void test_nothing_to_choose_from(void **state)
     assert_int_equal(c.r->count, 0);
     assert_int_equal(c.r->conflict_count, 1);
     says(c.r->conflicts[0], "no neck dive on the leg at 0°. At best 110 mm short.");
-    says(c.text, "2.00 kg; neck-heavy on the leg");
+    says(c.text, "2.00 kg; margin −110 mm, neck-heavy on the leg");
     done(&c);
     c = found(FILE_OF("\"stance\":{\"neck_angle\":0},\"seat\":{\"rest\":[400,0],\"width\":80}",
                       "\"target\":{\"mass\":2500},",
@@ -331,6 +331,40 @@ static void test_told_of_the_leg(void **state)
     done(&c);
 }
 
+/* A margin of 5 mm on the leg is a centre 5 mm before the edge at 140 mm: with 1000 g at 150 mm it
+ * takes 1000 · 15 / (135 + 60) g at −60 mm. To just rest there it takes 1000 · 10 / 200 g. */
+static void test_margin_on_the_leg(void **state)
+{
+    (void)state;
+    Case c = found(FILE_OF(HAND, "\"target\":{\"margin\":5},",
+                           MASS("body", "1000", "150,0,0") "," BALLAST("lead", "0", "-60,0,0")));
+    says(c.r->worst,
+         "a margin of −10 mm to the dive on the leg at 0°; the target is at least 5 mm");
+    const PoiseRemedy *r = of_kind(&c, POISE_REMEDY_BALLAST);
+    check_near(number_at(r, "/items/lead/mass"), ceil(1000.0 * 15 / 195), 0);
+    check_near(r->state.leg[0].margin_mm, 140 - (150000.0 - 77 * 60) / 1077, 1e-9);
+    says(c.text, "margin 5 mm, holds by itself on the leg");
+    done(&c);
+    /* 80 mm carry it: a margin of more is a centre behind the other edge. */
+    c = found(FILE_OF(HAND, "\"target\":{\"margin\":85},",
+                      MASS("body", "1000", "150,0,0") "," BALLAST("lead", "0", "-60,0,0")));
+    assert_int_equal(c.r->count, 0);
+    says(c.text, "The leg carries it over a stretch of 80 mm at 0°. A margin of 85 mm is 5 mm");
+    done(&c);
+}
+
+/* A hand 40 mm tailwards of the edge at 140 mm: 2000 g · 110 mm / 40 mm, downwards. */
+static void test_hand_on_the_wrong_side(void **state)
+{
+    (void)state;
+    Case c = found(FILE_OF("\"stance\":{\"neck_angle\":0,\"hand\":[100,0,0]}," REST,
+                           "\"target\":{\"hand_load\":50},",
+                           MASS("body", "1000", "0,0,0") "," MASS("head", "1000", "500,0,0")));
+    check_near(c.r->now.leg[0].hand_load_g, -2000 * 110 / 40.0, 1e-9);
+    says(c.text, "5.50 kg to press down with the hand");
+    done(&c);
+}
+
 static void test_no_seat_for_the_leg(void **state)
 {
     (void)state;
@@ -385,6 +419,8 @@ int main(void)
         cmocka_unit_test(test_fewer_perimeters),
         cmocka_unit_test(test_place_without_posts),
         cmocka_unit_test(test_told_of_the_leg),
+        cmocka_unit_test(test_margin_on_the_leg),
+        cmocka_unit_test(test_hand_on_the_wrong_side),
         cmocka_unit_test(test_no_seat_for_the_leg),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);

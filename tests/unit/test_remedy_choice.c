@@ -136,6 +136,16 @@ static void test_leg_goals(void **state)
                          POISE_OK);
         double moment[3] = {3100 * station, 0, 0};
         assert_int_equal(poise_goals_met(goals, n, 3100, moment), fabs(resting.hand_load_g) <= 60);
+        /* Without a strap a margin is asked of the leg: as far as the arm's weight leaves. */
+        double margin = resting.window_mm.hi - resting.horizontal_mm, by;
+        n = 0;
+        poise_goals_add(&stance, 0, (double)NAN, 20, false, true, goals, &n);
+        const PoiseGoal *worst = poise_goals_worst(goals, n, 3100, moment, &by);
+        assert_int_equal(!worst, margin >= 20 && resting.verdict != POISE_TAIL_HEAVY);
+        if (worst && margin < 20) {
+            assert_int_equal(worst->kind, POISE_GOAL_MARGIN);
+            check_near(by, 20 - margin, 1e-9);
+        }
     }
 }
 
