@@ -253,6 +253,10 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
                             "hands, seal it in, keep it from children. Steel, brass and tungsten "
                             "do as well. The product's safety sheet and local rules decide.");
     }
+    if (has_kind(r, POISE_REMEDY_STRAP))
+        poise_layout_bullet(out, "A strap is tried from 700 mm, or 1.3 times the distance of its "
+                                 "posts, to 1.4 times its length now: the shorter it is, the "
+                                 "higher the instrument hangs. Try it on first.");
     if (has_kind(r, POISE_REMEDY_POST))
         poise_layout_bullet(out,
                             "A strap post carries the instrument: its screw needs solid material, "
