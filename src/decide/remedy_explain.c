@@ -96,7 +96,10 @@ static PoiseStatus explain_alone(PoiseRemedyTask *t, const PoiseChoices *c, Pois
         poise_goal_say(&text, &t->goals[i]);
         poise_text_append(&text, ". At best ");
         poise_goal_say_short(&text, &t->goals[i], by);
-        poise_text_append(&text, ".");
+        poise_text_append(&text, isnan(t->out->target_mass_g) ? "."
+                                 : t->goals[i].kind == POISE_GOAL_MASS
+                                     ? ", whatever becomes of the balance."
+                                     : ", whatever it weighs.");
         say(t, &text);
     }
     return POISE_OK;

@@ -98,6 +98,19 @@ static void say_print(const PoiseItem *item, const PoiseChoice *o, double x, Poi
                           item->as.printed.perimeters);
 }
 
+/* All of it there, not what is added. */
+static void say_ballast(const PoiseItem *item, double grams, double now, PoiseText *text)
+{
+    poise_text_printf(text, "%s: ", item->id);
+    if (grams > 0.0)
+        poise_words_mass(text, grams);
+    poise_text_append(text, grams > 0.0 ? " of ballast" : "no ballast");
+    if (!(now > 0.0))
+        return;
+    poise_text_append(text, " instead of ");
+    poise_words_mass(text, now);
+}
+
 void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
                       const PoisePick *pick, PoiseText *text)
 {
@@ -111,10 +124,7 @@ void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
     const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     switch (c->groups[g].kind) {
     case POISE_CHOOSE_BALLAST:
-        poise_text_printf(text, "%s: ", item->id);
-        if (pick->x > 0.0)
-            poise_words_mass(text, pick->x);
-        poise_text_append(text, pick->x > 0.0 ? " of ballast" : "no ballast");
+        say_ballast(item, pick->x, poise_task_item(t, c->groups[g].item).mass_g, text);
         return;
     case POISE_CHOOSE_SWAP:
         poise_text_printf(text, "%s: %s instead of %s", item->id, o->part->id, item->part->id);

@@ -78,14 +78,16 @@ static void test_nothing_to_choose_from(void **state)
     assert_string_equal(c.r->worst,
                         "110 mm too tail-heavy on the leg at 0°, and no hand there can help");
     assert_int_equal(c.r->conflict_count, 1);
-    says(c.r->conflicts[0], "not tail-heavy on the leg at 0°. At best 110 mm short.");
+    says(c.r->conflicts[0],
+         "not tail-heavy on the leg at 0°. At best 110 mm short, whatever it weighs.");
     says(c.text, "at most 2.50 kg, and that it just holds by itself");
     done(&c);
     /* A mass that is missed as well, and cannot be kept either. */
     c = found(FILE_OF(LEG, "\"target\":{\"mass\":1900},",
                       MASS("body", "1000", "0,0,0") "," MASS("head", "1000", "500,0,0")));
     assert_int_equal(c.r->conflict_count, 2);
-    says(c.r->conflicts[0], "a mass of at most 1.90 kg. At best 100 g too heavy.");
+    says(c.r->conflicts[0],
+         "a mass of at most 1.90 kg. At best 100 g too heavy, whatever becomes of the balance.");
     done(&c);
 }
 
@@ -107,6 +109,13 @@ static void test_ballast_between_two_grams(void **state)
         FILE_OF(LEG, "\"target\":{\"mass\":1200.55},", BODY BALLAST("lead", "200", "40,0,0")));
     assert_int_equal(c.r->count, 1);
     check_near(number_at(of_kind(&c, POISE_REMEDY_REMOVE), "/items/lead/mass"), 100.5, 1e-9);
+    assert_string_equal(c.r->list[0].title, "100 g off the ballast at lead (101 g left)");
+    done(&c);
+    /* What is there already counts towards what it takes. */
+    c = found(FILE_OF(LEG, "", BODY BALLAST("lead", "20", "40,0,0")));
+    const PoiseRemedy *r = of_kind(&c, POISE_REMEDY_BALLAST);
+    assert_string_equal(r->title, "81 g more ballast at lead (101 g in all)");
+    check_near(number_at(r, "/items/lead/mass"), 101, 0);
     done(&c);
 }
 
@@ -129,6 +138,15 @@ static void test_ballast_against_the_mass(void **state)
          "These two clash: a mass of at most 1.15 kg, and no neck dive on the "
          "leg at 0°. With the second met by ballast at the file's places, the first "
          "is at best 50 g too heavy.");
+    done(&c);
+    /* The mass asked for is 50 g below that without any ballast, and 150 g below that with the 100
+     * g that the balance takes. */
+    c = found(
+        FILE_OF(HAND, "\"target\":{\"mass\":1050},", HEAD100 BALLAST("lead", "200", "40,0,0")));
+    assert_string_equal(shortfall(&c, "parts, infill and ballast"),
+                        "Parts, infill and ballast together do not do it: at best 150 g too heavy "
+                        "with the balance kept (asked: a mass of at most 1.05 kg).");
+    says(c.r->conflicts[0], "At best 50 g too heavy, whatever becomes of the balance.");
     done(&c);
     /* Half a gram too heavy as it is: ballast balances it, and that is all. */
     c = found(FILE_OF(HAND, "\"target\":{\"mass\":1099.5},",
@@ -343,6 +361,7 @@ static void test_margin_on_the_leg(void **state)
     const PoiseRemedy *r = of_kind(&c, POISE_REMEDY_BALLAST);
     check_near(number_at(r, "/items/lead/mass"), ceil(1000.0 * 15 / 195), 0);
     check_near(r->state.leg[0].margin_mm, 140 - (150000.0 - 77 * 60) / 1077, 1e-9);
+    assert_string_equal(r->title, "77 g of ballast at lead");
     says(c.text, "margin 5 mm, holds by itself on the leg");
     done(&c);
     /* 80 mm carry it: a margin of more is a centre behind the other edge. */
