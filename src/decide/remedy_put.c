@@ -23,8 +23,8 @@ static bool says_fit(const char *word, size_t n, const char *family)
                                               "tenor", "lap",    "inline",  "headless"};
     static const char *const forms[] = {"neck",  "single",  "double", "dual",   "piezo",
                                         "split", "soapbar", "mini",   "locking"};
-    /* Tuners and strap posts of any make go into the same holes. */
-    bool any_form = strcmp(family, "tuners") == 0 || strcmp(family, "posts") == 0;
+    /* Tuners of any make go into the same holes. */
+    bool any_form = strcmp(family, "tuners") == 0;
     /* Sizes of a housing ("24mm") matter less than what it is. */
     bool size = n > 2 && strncmp(word + n - 2, "mm", 2) == 0;
     for (size_t i = 0; i < n && !size; i++)
@@ -68,10 +68,12 @@ static bool same_thing(const char *a, const char *b)
            one_of(b, m, same, sizeof same / sizeof *same);
 }
 
-/* What holds an instrument together is chosen by what it joins: it is no lever of balance. */
+/* What holds an instrument together is chosen by what it joins, a strap post by its fellow and the
+ * strap: no levers of balance. */
 static bool joins(const char *family)
 {
-    static const char *const families[] = {"adhesives", "dowels", "ferrules", "nuts-and-screws"};
+    static const char *const families[] = {"adhesives", "dowels", "ferrules", "nuts-and-screws",
+                                           "posts"};
     for (size_t i = 0; i < sizeof families / sizeof *families; i++)
         if (strcmp(family, families[i]) == 0)
             return true;

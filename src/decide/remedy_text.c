@@ -239,15 +239,20 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
         poise_layout_bullet(out,
                             "Less infill and fewer perimeters weaken a section. What carries the "
                             "neck, the bridge or a strap post needs more than the least.");
-    poise_layout_bullet(out, "A part is offered when the library has it in the same family for the "
-                             "same thing; glue, dowels, ferrules and screws are left alone. Check "
-                             "that it fits: holes, spacing, height.");
+    poise_layout_bullet(
+        out, "A part is offered when the library has it in the same family for the "
+             "same thing; glue, dowels, ferrules, screws and strap posts are left alone. Check "
+             "that it fits: holes, spacing, height.");
     if (says(r, " of ballast")) {
         poise_layout_bullet(
-            out,
-            "Ballast inside the body is placed by the outline at the strap "
-            "posts' depth, 12 mm from the edge; whether there is room is not "
-            "known here. Fix it so that it cannot rattle or come loose. Its price is not counted.");
+            out, r->instrument->has_posts
+                     ? "Ballast inside the body is placed by the outline at the tail post's depth, "
+                       "12 mm from the edge; whether there is room is not known here. Fix it so "
+                       "that it cannot rattle or come loose. Its price is not counted."
+                     : "Ballast inside the body is placed by the outline at the depth of the "
+                       "centre of mass, 12 mm from the edge; whether there is room is not known "
+                       "here. Fix it so that it cannot rattle or come loose. Its price is not "
+                       "counted.");
         poise_layout_bullet(out,
                             "Lead is toxic: do not sand, file or melt it, wear gloves, wash "
                             "hands, seal it in, keep it from children. Steel, brass and tungsten "

@@ -317,6 +317,9 @@ static void test_place_without_posts(void **state)
     check_near(number_at(of_kind(&c, POISE_REMEDY_PLACE), "/items/new-ballast/mass"), ceil(needed),
                0);
     check_near(number_at(of_kind(&c, POISE_REMEDY_PLACE), "/items/new-ballast/at/0"), -78, 0);
+    check_near(number_at(of_kind(&c, POISE_REMEDY_PLACE), "/items/new-ballast/at/2"),
+               -15 * (c.r->now.mass_g - 200) / c.r->now.mass_g, 0.5); /* whole mm */
+    says(c.text, "at the depth of the centre");
     double mass = c.r->now.mass_g;
     done(&c);
     char file[1024], want[200];
