@@ -7,8 +7,8 @@
 #include "geometry/section_load.h"
 #include "model/instrument.h"
 
-/* Room for a warning about the unit and one about overlaps. */
-#define POISE_ITEM_WARNING_SIZE 400
+/* Room for a warning about the unit, one about overlaps and those about a toolpath. */
+#define POISE_ITEM_WARNING_SIZE 1200
 
 /* Filament, print time and bed fit of a printed section (one piece). */
 typedef struct PoisePrintFacts {

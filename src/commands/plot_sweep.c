@@ -7,6 +7,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "decide/sweep.h"
+#include "output/words.h"
 
 /* More points than this on one page are a stain; of a larger grid every so many are drawn. The
  * front is always drawn whole. */
@@ -150,8 +151,11 @@ static void say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
     double load = target_of(w, "hand_load"), margin = target_of(w, "margin");
     if (on_leg && isfinite(load))
         poise_text_printf(text, "the hand load of %.0f g", load);
-    if (isfinite(margin))
-        poise_text_printf(text, "%sthe margin of %.0f mm", text->length ? " and " : "", margin);
+    if (isfinite(margin)) {
+        poise_text_append(text, text->length ? " and the margin of " : "the margin of ");
+        poise_words_number(text, margin, 0);
+        poise_text_append(text, " mm");
+    }
     if (on_leg && text->length)
         poise_text_append(text, " on a strap, which is not in the file");
 }
