@@ -18,6 +18,10 @@
 #define POISE_REMEDY_FRICTION_LEAST   0.2 /* webbing on a smooth shirt */
 #define POISE_REMEDY_FRICTION_MOST    0.6 /* suede on cotton */
 #define POISE_REMEDY_STRAP_LONGEST    1.4 /* times the length in the file */
+/* No shorter than this, and than so many times the distance of the posts: it goes over a shoulder.
+ */
+#define POISE_REMEDY_STRAP_SHORTEST_MM 700.0
+#define POISE_REMEDY_STRAP_SHORTEST    1.3
 /* Ballast inside the body keeps this far from its edge, mm. */
 #define POISE_REMEDY_EDGE_MM 12.0
 /* A strap post moves at most this far along the outline, mm. */
@@ -56,7 +60,7 @@ typedef struct PoiseRemedyHold {
     double neck_angle_deg;
     bool known; /* strap: there is a window; leg: there is a seat */
     PoiseVerdict verdict;
-    double margin_mm; /* strap only */
+    double margin_mm; /* to the window's headward edge; on the leg with the arm's weight */
     double hand_load_g;
 } PoiseRemedyHold;
 

@@ -14,6 +14,17 @@ static double whole_grams(PoiseInterval range, double now)
     return floor(range.hi) >= range.lo ? floor(range.hi) : range.hi;
 }
 
+/* " (87 g in all)": what the file says then, where it is not what the title has said. */
+static void say_in_all(PoiseText *text, double now, double amount)
+{
+    if (!(now > 0.0))
+        return;
+    poise_text_append(text, " (");
+    if (amount > 0.0)
+        poise_words_mass(text, amount);
+    poise_text_append(text, amount > now ? " in all)" : amount > 0.0 ? " left)" : "all of it)");
+}
+
 static void propose(PoiseRemedyTask *t, const PoiseItem *item, double now, double amount)
 {
     bool more = amount > now;
@@ -22,7 +33,12 @@ static void propose(PoiseRemedyTask *t, const PoiseItem *item, double now, doubl
         return;
     PoiseText text = {0}, step = {0};
     poise_words_mass(&text, fabs(amount - now));
-    poise_text_printf(&text, more ? " of ballast at %s" : " off the ballast at %s", item->id);
+    poise_text_printf(&text,
+                      !more       ? " off the ballast at %s"
+                      : now > 0.0 ? " more ballast at %s"
+                                  : " of ballast at %s",
+                      item->id);
+    say_in_all(&text, now, amount);
     poise_task_title(t, r, &text);
     poise_text_printf(&step, "%s: ", item->id);
     poise_words_mass(&step, amount);

@@ -88,6 +88,11 @@ PoiseStatus poise_choices_short(const PoiseChoices *choices, const PoiseGoal *go
 void poise_choices_round(const PoiseChoices *choices, const PoiseGoal *goals, size_t n,
                          PoisePick *picks);
 
+/* Makes rounded picks that meet the goals lighter, by POISE_CHOICE_MASS_G at least or not at all,
+ * by other choices of what people set in two groups at a time; within `classes` and `most`. */
+void poise_choices_polish(const PoiseChoices *choices, const PoiseGoal *goals, size_t n,
+                          unsigned classes, size_t most, PoisePick *picks);
+
 /* The fraction whose poise_infill_share() is `share`. */
 double poise_infill_of_share(double share);
 

@@ -25,18 +25,23 @@ static size_t groups_of(const PoiseChoices *c, unsigned classes)
     return n;
 }
 
-/* Solves, rounds to what people set, and where the rounding broke a goal asks for a little more. */
+/* Solves, rounds to what people set, and where the rounding broke a goal asks for a little more.
+ * *above_g: by how much more than the least with any amounts that is; what can be set is no lighter
+ * than that. */
 static PoiseStatus solve_rounded(const PoiseRemedyTask *t, const PoiseChoices *c, unsigned classes,
-                                 size_t most, PoisePick *picks, bool *proved)
+                                 size_t most, PoisePick *picks, bool *proved, double *above_g)
 {
     static const double MORE = 1.1, A_LITTLE = 1e-3; /* times the excess, and g or g·mm on top */
     PoiseGoal goals[POISE_MOST_GOALS];
+    double least = 0.0;
     memcpy(goals, t->goals, sizeof goals);
     for (int i = 0; i < ROUNDING_TRIES; i++) {
         PoiseStatus status =
             poise_choices_solve(c, goals, t->goal_count, classes, most, picks, proved);
         if (status)
             return status;
+        if (i == 0)
+            least = poise_choices_sum(c, picks).mass_g - POISE_CHOICE_MASS_G;
         poise_choices_round(c, t->goals, t->goal_count, picks);
         PoisePicked sum = poise_choices_sum(c, picks);
         bool good = true;
@@ -47,8 +52,11 @@ static PoiseStatus solve_rounded(const PoiseRemedyTask *t, const PoiseChoices *c
             goals[k].limit -= MORE * excess + A_LITTLE;
             good = false;
         }
-        if (good)
-            return POISE_OK;
+        if (!good)
+            continue;
+        poise_choices_polish(c, t->goals, t->goal_count, classes, most, picks);
+        *above_g = poise_choices_sum(c, picks).mass_g - least;
+        return POISE_OK;
     }
     return POISE_E_DOMAIN;
 }
@@ -81,11 +89,13 @@ static bool within(PoiseRemedyKind kind, unsigned classes)
     }
 }
 
+/* Masses that differ by less are as light as each other. */
+static const double ALIKE_G = 2.0 * POISE_CHOICE_MASS_G;
+
 /* Rounding to what people set may leave the lightest way heavier than another one: then it is not
  * what it would be called. */
 static bool beaten(const PoiseRemedyTask *t, const PoiseRemedy *r, const Aim *aim)
 {
-    const double ALIKE_G = 2.0 * POISE_CHOICE_MASS_G;
     for (size_t i = 0; i < t->out->count; i++) {
         const PoiseRemedy *other = &t->out->list[i];
         if (other != r && within(other->kind, aim->classes) && other->step_count <= aim->most &&
@@ -96,7 +106,7 @@ static bool beaten(const PoiseRemedyTask *t, const PoiseRemedy *r, const Aim *ai
 }
 
 static void title_of(PoiseRemedyTask *t, const PoiseChoices *c, PoiseRemedy *r, const Aim *aim,
-                     size_t changes)
+                     size_t changes, double above_g)
 {
     unsigned classes = aim->classes;
     bool any = aim->most > SOME;
@@ -111,17 +121,20 @@ static void title_of(PoiseRemedyTask *t, const PoiseChoices *c, PoiseRemedy *r, 
         poise_text_printf(&title, "ballast at %zu of the file's places", changes);
     else
         poise_text_printf(&title, "%zu changes of parts, infill and ballast", changes);
-    if (changes > 1)
-        poise_text_append(&title, any ? ", the lightest way with any number of them"
-                                      : ", the lightest way with so few");
+    if (changes > 1) {
+        poise_text_append(&title, ", the lightest way");
+        if (r->proved && above_g > ALIKE_G)
+            poise_text_printf(&title, " (to within %.0f g)", ceil(above_g));
+        poise_text_append(&title, any ? " with any number of them" : " with so few");
+    }
     if (changes > 1 && classes == POISE_CHOOSE_FILE && groups_of(c, POISE_CHOOSE_PLACE))
         poise_text_append(&title, " and no new place for ballast");
     poise_task_title(t, r, &title);
 }
 
-/* `name` is NULL when there was no memory for it. */
+/* above_g: as of solve_rounded(). `name` is NULL when there was no memory for it. */
 static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *picks, bool proved,
-                    const Aim *aim, const char *name)
+                    double above_g, const Aim *aim, const char *name)
 {
     PoisePicked sum = poise_choices_sum(c, picks);
     PoiseRemedy *r = poise_task_propose(t, aim->kind, sum.effort);
@@ -136,7 +149,7 @@ static void propose(PoiseRemedyTask *t, const PoiseChoices *c, const PoisePick *
     r->proved = proved;
     r->added_g = sum.mass_g - t->total.mass_g;
     r->price_change = price - now;
-    title_of(t, c, r, aim, sum.changes);
+    title_of(t, c, r, aim, sum.changes, above_g);
     if (name)
         poise_task_name(t, r, "%s", name);
     else
@@ -183,7 +196,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
                 continue;
             if (group->kind == POISE_CHOOSE_SWAP) {
                 char *name = poise_format("%s for %s", o->part->id, item->id);
-                propose(t, c, picks, true, &SWAP_ONE, name);
+                propose(t, c, picks, true, 0.0, &SWAP_ONE, name);
                 poise_release(name);
                 continue;
             }
@@ -197,7 +210,7 @@ static PoiseStatus single_changes(PoiseRemedyTask *t, const PoiseChoices *c, Poi
         if (isfinite(least)) {
             picks[g] = best;
             char *name = poise_format("infill of %s", item->id);
-            propose(t, c, picks, true, &PRINT_ONE, name);
+            propose(t, c, picks, true, 0.0, &PRINT_ONE, name);
             poise_release(name);
         }
         picks[g] = (PoisePick){group->first, 0.0};
@@ -210,12 +223,13 @@ static PoiseStatus best_of(PoiseRemedyTask *t, const PoiseChoices *c, const Aim 
                            PoisePick *picks, bool *found)
 {
     bool proved;
-    PoiseStatus status = solve_rounded(t, c, aim->classes, aim->most, picks, &proved);
+    double above = 0.0;
+    PoiseStatus status = solve_rounded(t, c, aim->classes, aim->most, picks, &proved, &above);
     *found = !status;
     if (status)
         return status == POISE_E_DOMAIN ? POISE_OK : status;
     if (poise_choices_sum(c, picks).changes > 1)
-        propose(t, c, picks, proved, aim, aim->name);
+        propose(t, c, picks, proved, above, aim, aim->name);
     return t->out->failed ? POISE_E_MEMORY : POISE_OK;
 }
 

@@ -54,16 +54,17 @@ static void explain_windows(PoiseRemedyTask *t)
     for (size_t i = 0; i < t->goal_count; i++) {
         const PoiseGoal *m = &t->goals[i], *p = NULL;
         for (size_t k = 0; k < t->goal_count && m->kind == POISE_GOAL_MARGIN; k++)
-            if (t->goals[k].kind == POISE_GOAL_PRESS && !t->goals[k].leg &&
+            if (t->goals[k].kind == POISE_GOAL_PRESS && t->goals[k].leg == m->leg &&
                 t->goals[k].neck_angle_deg == m->neck_angle_deg)
                 p = &t->goals[k];
         if (!p)
             continue;
         double width = -m->per_gram + m->asked - p->per_gram;
         PoiseText text = {0};
-        if (!(width < m->asked) || p->limit > 0.0)
+        if (!(width < m->asked) || p->asked * p->arm_mm > 0.0)
             continue;
-        poise_text_append(&text, "The strap holds over a stretch of ");
+        poise_text_append(&text, m->leg ? "The leg carries it over a stretch of "
+                                        : "The strap holds over a stretch of ");
         poise_words_number(&text, width, 0);
         poise_text_append(&text, " mm at ");
         poise_words_number(&text, m->neck_angle_deg, 0);
@@ -71,8 +72,8 @@ static void explain_windows(PoiseRemedyTask *t)
         poise_words_number(&text, m->asked, 0);
         poise_text_append(&text, " mm is ");
         poise_words_number(&text, m->asked - width, 0);
-        poise_text_append(&text, " mm more than there is: it would be tail-heavy. Ask for less, or "
-                                 "change the strap.");
+        poise_text_append(&text, " mm more than there is: it would be tail-heavy. Ask for less");
+        poise_text_append(&text, m->leg ? "." : ", or change the strap.");
         say(t, &text);
     }
 }
@@ -95,7 +96,10 @@ static PoiseStatus explain_alone(PoiseRemedyTask *t, const PoiseChoices *c, Pois
         poise_goal_say(&text, &t->goals[i]);
         poise_text_append(&text, ". At best ");
         poise_goal_say_short(&text, &t->goals[i], by);
-        poise_text_append(&text, ".");
+        poise_text_append(&text, isnan(t->out->target_mass_g) ? "."
+                                 : t->goals[i].kind == POISE_GOAL_MASS
+                                     ? ", whatever becomes of the balance."
+                                     : ", whatever it weighs.");
         say(t, &text);
     }
     return POISE_OK;

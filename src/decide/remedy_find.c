@@ -18,6 +18,15 @@ static bool hold_meets(const PoiseRemedyHold *h, double hand_load_g, double marg
     return fabs(h->hand_load_g) <= hand_load_g && (isnan(margin_mm) || h->margin_mm >= margin_mm);
 }
 
+/* What is asked of the strap is asked of the leg where there is no strap; else the leg has the same
+ * hand load. */
+static bool leg_meets(const PoiseRemedyTask *t, const PoiseRemedyHold *h)
+{
+    if (!t->strap)
+        return hold_meets(h, t->hand_load_g, t->margin_mm);
+    return hold_meets(h, isnan(t->hand_load_g) ? 0.0 : t->hand_load_g, (double)NAN);
+}
+
 /* By the full statics, as weighing judges the targets. */
 static bool state_meets(const PoiseRemedyTask *t, const PoiseRemedyState *s)
 {
@@ -26,8 +35,7 @@ static bool state_meets(const PoiseRemedyTask *t, const PoiseRemedyState *s)
     for (size_t i = 0; i < s->angle_count; i++) {
         if (t->strap && !hold_meets(&s->strap[i], t->hand_load_g, t->margin_mm))
             return false;
-        double on_leg = isnan(t->hand_load_g) ? 0.0 : t->hand_load_g;
-        if (t->leg && !hold_meets(&s->leg[i], on_leg, (double)NAN))
+        if (t->leg && !leg_meets(t, &s->leg[i]))
             return false;
     }
     return true;
@@ -150,7 +158,7 @@ static void say_worst(PoiseRemedyTask *t)
     } else if (g->kind == POISE_GOAL_MARGIN) {
         poise_text_append(&text, "a margin of ");
         poise_words_number(&text, g->asked - by, 0);
-        poise_text_append(&text, " mm to the dive at ");
+        poise_text_append(&text, g->leg ? " mm to the dive on the leg at " : " mm to the dive at ");
         poise_words_number(&text, g->neck_angle_deg, 0);
         poise_text_append(&text, "°; the target is at least ");
         poise_words_number(&text, g->asked, 0);

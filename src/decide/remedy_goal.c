@@ -61,18 +61,33 @@ static void add_strap(const PoiseStance *s, double hand_load_g, double margin_mm
 }
 
 /* The arm rests at arm_h from the rest and its weight is no mass of ours: its moment goes to the
- * limit. */
-static void add_leg(const PoiseStance *s, double hand_load_g, PoiseGoal *goals, size_t *n)
+ * limit. `edge` is from the rest. */
+static PoiseGoal leg_goal(const PoiseStance *s, PoiseGoalKind kind, double edge, double sense)
 {
-    static const double senses[2] = {1.0, -1.0};
+    PoiseGoal g = edge_goal(s, kind, s->rest_h_mm + edge, sense);
+    g.leg = true;
+    g.limit = -sense * s->arm_g * (s->arm_h_mm - edge);
+    g.beside_g = s->arm_g;
+    return g;
+}
+
+/* As on the strap, a margin alone says by itself what lift there may be. */
+static void add_leg(const PoiseStance *s, double hand_load_g, double margin_mm, PoiseGoal *goals,
+                    size_t *n)
+{
+    double hi = s->half_width_mm, lo = -s->half_width_mm;
     double allowed = isnan(hand_load_g) ? 0.0 : hand_load_g;
-    for (int i = 0; i < 2; i++) {
-        double sense = senses[i], edge = sense * s->half_width_mm;
-        PoiseGoal g =
-            edge_goal(s, i ? POISE_GOAL_PRESS : POISE_GOAL_LIFT, s->rest_h_mm + edge, sense);
-        g.leg = true;
-        g.limit = -sense * s->arm_g * (s->arm_h_mm - edge);
-        allow_hand(&g, allowed, s->seat_hand_mm - edge);
+    if (!isnan(hand_load_g) || isnan(margin_mm)) {
+        PoiseGoal g = leg_goal(s, POISE_GOAL_LIFT, hi, 1.0);
+        allow_hand(&g, allowed, s->seat_hand_mm - hi);
+        goals[(*n)++] = g;
+    }
+    PoiseGoal press = leg_goal(s, POISE_GOAL_PRESS, lo, -1.0);
+    allow_hand(&press, allowed, s->seat_hand_mm - lo);
+    goals[(*n)++] = press;
+    if (!isnan(margin_mm)) {
+        PoiseGoal g = leg_goal(s, POISE_GOAL_MARGIN, hi - margin_mm, 1.0);
+        g.asked = margin_mm;
         goals[(*n)++] = g;
     }
 }
@@ -84,7 +99,7 @@ void poise_goals_add(const PoiseStance *s, double neck_angle_deg, double hand_lo
     if (strap)
         add_strap(s, hand_load_g, margin_mm, goals, n);
     if (leg)
-        add_leg(s, hand_load_g, goals, n);
+        add_leg(s, hand_load_g, strap ? (double)NAN : margin_mm, goals, n);
     for (size_t i = first; i < *n; i++)
         goals[i].neck_angle_deg = neck_angle_deg;
 }
@@ -98,7 +113,8 @@ double poise_goal_short(const PoiseGoal *g, double excess, double mass_g)
 {
     if (g->kind == POISE_GOAL_MASS)
         return excess;
-    return g->kind != POISE_GOAL_MARGIN && g->arm_mm > 0.0 ? excess / g->arm_mm : excess / mass_g;
+    return g->kind != POISE_GOAL_MARGIN && g->arm_mm > 0.0 ? excess / g->arm_mm
+                                                           : excess / (mass_g + g->beside_g);
 }
 
 const char *poise_goal_unit(const PoiseGoal *g)

@@ -21,13 +21,14 @@ typedef struct PoiseGoal {
     double arm_mm; /* the hand's from the edge: an excess of arm_mm g·mm is 1 g in the hand; 0: no
                       hand can help, then short in mm */
     double asked;  /* g or mm, as in the target */
+    double beside_g; /* weight that the centre is judged with, and no mass of ours: the arm's */
 } PoiseGoal;
 
-/* For each angle: strap lift, press, margin; leg lift, press. */
+/* For each angle: strap lift, press, margin and leg lift, press; or leg lift, press, margin. */
 enum { POISE_GOALS_PER_STANCE = 5, POISE_MOST_GOALS = 1 + 8 * POISE_GOALS_PER_STANCE };
 
 /* Appends the goals of a solved stance to goals[*n]: hand load and margin (NAN: not asked) on the
- * strap, and with `leg` the same hand load on the leg. */
+ * strap, and with `leg` the same hand load on the leg. Without `strap` the margin is the leg's. */
 void poise_goals_add(const PoiseStance *stance, double neck_angle_deg, double hand_load_g,
                      double margin_mm, bool strap, bool leg, PoiseGoal *goals, size_t *n);
 PoiseGoal poise_goal_mass(double most_g);

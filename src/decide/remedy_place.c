@@ -213,8 +213,11 @@ PoiseStatus poise_remedy_place(PoiseRemedyTask *t, PoiseFaults *faults)
         keep_places(t, &p);
         tell(t, &p);
     } else if (!status) {
-        poise_task_note(t, "The best place for ballast was not looked for: no printed section or "
-                           "solid piece with an outline lies at the tail post's depth.");
+        poise_task_note(t,
+                        "The best place for ballast was not looked for: no printed section or "
+                        "solid piece with an outline lies at the %s.",
+                        t->instrument->has_posts ? "tail post's depth"
+                                                 : "depth of the centre of mass");
     }
     poise_body_outline_clear(&outline);
     return !status && t->out->failed ? poise_fault_memory(faults) : status;

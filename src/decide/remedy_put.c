@@ -23,8 +23,8 @@ static bool says_fit(const char *word, size_t n, const char *family)
                                               "tenor", "lap",    "inline",  "headless"};
     static const char *const forms[] = {"neck",  "single",  "double", "dual",   "piezo",
                                         "split", "soapbar", "mini",   "locking"};
-    /* Tuners and strap posts of any make go into the same holes. */
-    bool any_form = strcmp(family, "tuners") == 0 || strcmp(family, "posts") == 0;
+    /* Tuners of any make go into the same holes. */
+    bool any_form = strcmp(family, "tuners") == 0;
     /* Sizes of a housing ("24mm") matter less than what it is. */
     bool size = n > 2 && strncmp(word + n - 2, "mm", 2) == 0;
     for (size_t i = 0; i < n && !size; i++)
@@ -68,10 +68,12 @@ static bool same_thing(const char *a, const char *b)
            one_of(b, m, same, sizeof same / sizeof *same);
 }
 
-/* What holds an instrument together is chosen by what it joins: it is no lever of balance. */
+/* What holds an instrument together is chosen by what it joins, a strap post by its fellow and the
+ * strap: no levers of balance. */
 static bool joins(const char *family)
 {
-    static const char *const families[] = {"adhesives", "dowels", "ferrules", "nuts-and-screws"};
+    static const char *const families[] = {"adhesives", "dowels", "ferrules", "nuts-and-screws",
+                                           "posts"};
     for (size_t i = 0; i < sizeof families / sizeof *families; i++)
         if (strcmp(family, families[i]) == 0)
             return true;
@@ -98,6 +100,19 @@ static void say_print(const PoiseItem *item, const PoiseChoice *o, double x, Poi
                           item->as.printed.perimeters);
 }
 
+/* All of it there, not what is added. */
+static void say_ballast(const PoiseItem *item, double grams, double now, PoiseText *text)
+{
+    poise_text_printf(text, "%s: ", item->id);
+    if (grams > 0.0)
+        poise_words_mass(text, grams);
+    poise_text_append(text, grams > 0.0 ? " of ballast" : "no ballast");
+    if (!(now > 0.0))
+        return;
+    poise_text_append(text, " instead of ");
+    poise_words_mass(text, now);
+}
+
 void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
                       const PoisePick *pick, PoiseText *text)
 {
@@ -111,10 +126,7 @@ void poise_choice_say(const PoiseRemedyTask *t, const PoiseChoices *c, size_t g,
     const PoiseItem *item = &t->instrument->items[c->groups[g].item];
     switch (c->groups[g].kind) {
     case POISE_CHOOSE_BALLAST:
-        poise_text_printf(text, "%s: ", item->id);
-        if (pick->x > 0.0)
-            poise_words_mass(text, pick->x);
-        poise_text_append(text, pick->x > 0.0 ? " of ballast" : "no ballast");
+        say_ballast(item, pick->x, poise_task_item(t, c->groups[g].item).mass_g, text);
         return;
     case POISE_CHOOSE_SWAP:
         poise_text_printf(text, "%s: %s instead of %s", item->id, o->part->id, item->part->id);

@@ -75,12 +75,14 @@ static void say_reached(PoiseText *text, const Way *way, const PoiseGoal *target
     poise_text_append(text, ".");
 }
 
+/* `kept`: which other targets are met then, " with …" or nothing. */
 static void say_missed(PoiseText *text, const Way *way, const PoiseGoal *target, double by,
-                       bool proved)
+                       bool proved, const char *kept)
 {
     poise_text_printf(text, "%s %s not do it: %s", way->capital, way->one ? "does" : "do",
                       at_best(proved));
     poise_goal_say_short(text, target, by);
+    poise_text_append(text, kept);
     say_asked(text, target);
 }
 
@@ -105,7 +107,7 @@ static PoiseStatus say_too_heavy(const PoiseChoices *c, const Around *a, unsigne
         return status;
     PoisePicked sum = poise_choices_sum(c, picks);
     if (*by > 0.0) {
-        say_missed(text, way, a->target, *by, proved);
+        say_missed(text, way, a->target, *by, proved, "");
         poise_text_append(text, ", and then ");
         heavy = poise_goal_excess(&a->mass, sum.mass_g, sum.moment_gmm);
         poise_goal_say_short(text, &a->mass, heavy);
@@ -142,7 +144,7 @@ static PoiseStatus say_within(const PoiseChoices *c, const Around *a, unsigned c
     }
     PoisePicked sum = poise_choices_sum(c, picks);
     bool others = poise_goals_met(a->balance, a->balances, sum.mass_g, sum.moment_gmm);
-    say_missed(text, way, a->target, *by, proved);
+    say_missed(text, way, a->target, *by, proved, a->masses ? " with the mass kept" : "");
     poise_text_append(text, others ? "." : ", and another target is then missed.");
     PoiseStatus status = cost_of(c, a, classes, picks, &heavy, &proved);
     if (!status && heavy > 0.0) {
@@ -165,8 +167,8 @@ static PoiseStatus say_balance(const PoiseChoices *c, const Around *a, unsigned 
         return status;
     if (*by == 0.0 && with_all > 0.0) { /* the other goals of the balance are in its way */
         *by = with_all;
-        say_missed(text, way, a->target, *by, proved);
-        poise_text_append(text, " with all other targets met.");
+        say_missed(text, way, a->target, *by, proved, " with all other targets met");
+        poise_text_append(text, ".");
         return POISE_OK;
     }
     return isnan(*by) ? say_too_heavy(c, a, classes, way, picks, text, by)
@@ -186,7 +188,7 @@ static PoiseStatus say_mass(const PoiseChoices *c, const Around *a, unsigned cla
     if (status || isnan(*by))
         return status;
     if (*by > 0.0) {
-        say_missed(text, way, a->target, *by, proved);
+        say_missed(text, way, a->target, *by, proved, kept ? " with the balance kept" : "");
         poise_text_append(text, kept ? "." : ", and another target is then missed.");
         return POISE_OK;
     }

@@ -254,7 +254,7 @@ static PoiseStatus minimise_short(Model *m, const PoiseGoal *target, PoisePick *
         read_picks(m, picks);
         PoisePicked sum = poise_choices_sum(m->choices, picks);
         double excess = poise_goal_excess(target, sum.mass_g, sum.moment_gmm);
-        double by = excess / sum.mass_g;
+        double by = excess / (sum.mass_g + target->beside_g);
         if (!(by < best))
             break;
         memcpy(m->kept, m->x, m->columns * sizeof *m->kept);

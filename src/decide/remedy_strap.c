@@ -1,8 +1,9 @@
-/* A longer strap, or one with another grip: bracketed roots, since the window follows neither in
- * proportion. */
+/* A longer or a shorter strap, or one with another grip: bracketed roots, since the window follows
+ * neither in proportion. */
 #include <math.h>
 
 #include "base/memory.h"
+#include "base/vec.h"
 #include "decide/remedy_task.h"
 #include "output/words.h"
 #include "statics/root.h"
@@ -118,30 +119,66 @@ static void propose_strap(PoiseRemedyTask *t, const char *key, double value, dou
     poise_release(text);
 }
 
+/* The shortest strap that is tried: whole mm, and no longer than the one there is. */
+static double shortest(const PoiseStanceSetting *s)
+{
+    double between[3];
+    for (int i = 0; i < 3; i++)
+        between[i] = s->horn_mm[i] - s->tail_mm[i];
+    double least =
+        fmax(POISE_REMEDY_STRAP_SHORTEST_MM, POISE_REMEDY_STRAP_SHORTEST * poise_length(between));
+    return fmin(ceil(least), s->strap_mm);
+}
+
+static void propose_length(PoiseRemedyTask *t, double now, double found)
+{
+    bool longer = found > now;
+    found = longer ? ceil(found + LENGTH_TOLERANCE_MM) : floor(found - LENGTH_TOLERANCE_MM);
+    PoiseText title = {0};
+    poise_text_printf(&title, "a strap %.0f mm %s: %.0f mm instead of %.0f mm", fabs(found - now),
+                      longer ? "longer" : "shorter", found, now);
+    propose_strap(t, "length", found, t->instrument->strap_mm.u, &title,
+                  longer ? "longer strap" : "shorter strap");
+}
+
+/* No length does it: what the best of those tried leaves. */
+static void say_no_length(PoiseRemedyTask *t, Search *s, double now, const double ends[2],
+                          const double bests[2])
+{
+    PoiseGoal worst;
+    double by, best = short_at(s, bests[0], &worst, &by) < short_at(s, bests[1], &worst, &by)
+                          ? bests[0]
+                          : bests[1];
+    char *what = fabs(best - now) > LENGTH_STEP_MM / 2
+                     ? poise_format("Another strap length alone does not do it: of %.0f to %.0f mm "
+                                    "%.0f mm instead of %.0f mm does best and leaves it ",
+                                    ends[0], ends[1], best, now)
+                     : poise_format("Another strap length does not help: of %.0f to %.0f mm the "
+                                    "present %.0f mm does best and leaves it ",
+                                    ends[0], ends[1], now);
+    if (what)
+        say_short(t, "strap length", what, s, best);
+    else
+        t->out->failed = true;
+    poise_release(what);
+}
+
 static void other_length(PoiseRemedyTask *t)
 {
     PoiseStanceSetting setting = t->linear->stance;
     Search s = {t, &setting.strap_mm, &setting};
-    double now = setting.strap_mm, most = now * POISE_REMEDY_STRAP_LONGEST, best;
-    double found = first_good(&s, now, most, LENGTH_STEP_MM, LENGTH_TOLERANCE_MM, &best);
-    if (isnan(found)) {
-        char *what = best > now + LENGTH_STEP_MM / 2
-                         ? poise_format("A longer strap alone does not do it: even %.0f mm instead "
-                                        "of %.0f mm leaves it ",
-                                        best, now)
-                         : poise_format("A longer strap does not help: at %.0f mm it is ", now);
-        if (what)
-            say_short(t, "longer strap", what, &s, best);
-        else
-            t->out->failed = true;
-        poise_release(what);
-        return;
+    double now = setting.strap_mm, bests[2];
+    const double ends[2] = {shortest(&setting), now * POISE_REMEDY_STRAP_LONGEST};
+    bool any = false;
+    for (int i = 0; i < 2; i++) {
+        double found = first_good(&s, now, ends[i], LENGTH_STEP_MM, LENGTH_TOLERANCE_MM, &bests[i]);
+        if (isnan(found))
+            continue;
+        any = true;
+        propose_length(t, now, found);
     }
-    found = ceil(found + LENGTH_TOLERANCE_MM);
-    PoiseText title = {0};
-    poise_text_printf(&title, "a strap %.0f mm longer: %.0f mm instead of %.0f mm", found - now,
-                      found, now);
-    propose_strap(t, "length", found, t->instrument->strap_mm.u, &title, "longer strap");
+    if (!any)
+        say_no_length(t, &s, now, ends, bests);
 }
 
 static void other_friction(PoiseRemedyTask *t)

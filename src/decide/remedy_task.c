@@ -147,6 +147,7 @@ static PoiseRemedyHold hold_on_leg(const PoiseInstrument *in, const PoiseAxes *a
         return h;
     h.known = true;
     h.verdict = resting.verdict;
+    h.margin_mm = resting.window_mm.hi - resting.horizontal_mm;
     h.hand_load_g = w->has_hand || resting.verdict == POISE_HOLDS ? resting.hand_load_g : NONE;
     return h;
 }

@@ -15,12 +15,14 @@ static void angle(PoiseText *t, double deg)
     poise_text_append(t, "°");
 }
 
-static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, const char *place)
+/* The margin is told where it is judged: on the leg only without a strap. */
+static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, bool margin,
+                     const char *place)
 {
     if (!h->known)
         return;
     poise_text_append(t, "; ");
-    if (!isnan(h->margin_mm)) {
+    if (margin) {
         poise_text_append(t, "margin ");
         poise_words_number(t, h->margin_mm, 0);
         poise_text_append(t, " mm, ");
@@ -31,8 +33,9 @@ static void say_hold(PoiseText *t, const PoiseRemedyHold *h, bool many, const ch
         poise_text_append(t, poise_verdict_name(h->verdict));
     } else {
         poise_words_mass(t, fabs(h->hand_load_g));
-        poise_text_append(t, h->verdict == POISE_NECK_HEAVY ? " in the hand"
-                                                            : " to press down with the hand");
+        /* A hand beyond the edge has to do the opposite of what one expects. */
+        poise_text_append(t,
+                          h->hand_load_g > 0.0 ? " in the hand" : " to press down with the hand");
     }
     poise_text_append(t, place);
     if (many)
@@ -45,10 +48,10 @@ static void say_state(PoiseText *t, const PoiseRemedies *r, const PoiseRemedySta
     bool many = s->angle_count > 1;
     for (size_t i = 0; i < s->angle_count; i++) {
         if (r->strap)
-            say_hold(t, &s->strap[i], many, "");
+            say_hold(t, &s->strap[i], many, true, "");
         /* The leg is shown where it matters: asked for, or no longer at rest. */
         if (r->leg || s->leg[i].verdict != POISE_HOLDS)
-            say_hold(t, &s->leg[i], many, " on the leg");
+            say_hold(t, &s->leg[i], many, !r->strap, " on the leg");
     }
 }
 
@@ -236,20 +239,29 @@ static void say_care(PoiseText *out, const PoiseRemedies *r)
         poise_layout_bullet(out,
                             "Less infill and fewer perimeters weaken a section. What carries the "
                             "neck, the bridge or a strap post needs more than the least.");
-    poise_layout_bullet(out, "A part is offered when the library has it in the same family for the "
-                             "same thing; glue, dowels, ferrules and screws are left alone. Check "
-                             "that it fits: holes, spacing, height.");
+    poise_layout_bullet(
+        out, "A part is offered when the library has it in the same family for the "
+             "same thing; glue, dowels, ferrules, screws and strap posts are left alone. Check "
+             "that it fits: holes, spacing, height.");
     if (says(r, " of ballast")) {
         poise_layout_bullet(
-            out,
-            "Ballast inside the body is placed by the outline at the strap "
-            "posts' depth, 12 mm from the edge; whether there is room is not "
-            "known here. Fix it so that it cannot rattle or come loose. Its price is not counted.");
+            out, r->instrument->has_posts
+                     ? "Ballast inside the body is placed by the outline at the tail post's depth, "
+                       "12 mm from the edge; whether there is room is not known here. Fix it so "
+                       "that it cannot rattle or come loose. Its price is not counted."
+                     : "Ballast inside the body is placed by the outline at the depth of the "
+                       "centre of mass, 12 mm from the edge; whether there is room is not known "
+                       "here. Fix it so that it cannot rattle or come loose. Its price is not "
+                       "counted.");
         poise_layout_bullet(out,
                             "Lead is toxic: do not sand, file or melt it, wear gloves, wash "
                             "hands, seal it in, keep it from children. Steel, brass and tungsten "
                             "do as well. The product's safety sheet and local rules decide.");
     }
+    if (has_kind(r, POISE_REMEDY_STRAP))
+        poise_layout_bullet(out, "A strap is tried from 700 mm, or 1.3 times the distance of its "
+                                 "posts, to 1.4 times its length now: the shorter it is, the "
+                                 "higher the instrument hangs. Try it on first.");
     if (has_kind(r, POISE_REMEDY_POST))
         poise_layout_bullet(out,
                             "A strap post carries the instrument: its screw needs solid material, "

@@ -195,6 +195,63 @@ static int tear_down(void **state)
     return 0;
 }
 
+/* One mass on a strap: its margin at a length, from the statics. */
+static double margin_on(double length_mm, double station_mm)
+{
+    PoiseStrap strap = {
+        .tail = {0, 0}, .horn = {420, 110}, .length_mm = length_mm, .friction = 0.3};
+    PoiseInterval window;
+    assert_int_equal(poise_strap_window(&strap, 0, &window), POISE_OK);
+    return window.hi - station_mm;
+}
+
+#define ON_STRAP(x)                                                                                \
+    "{\"poise\":1,\"name\":\"Osier\",\"posts\":{\"tail\":[0,0,0],\"horn\":[420,110,0]},"           \
+    "\"strap\":{\"length\":1150,\"friction\":0.3},\"stance\":{\"neck_angle\":0},\"items\":{"       \
+    "\"all\":{\"kind\":\"mass\",\"mass\":2600,\"at\":[" x ",-20,0]}}}"
+
+static void says_short_of(const char *text, double by_mm)
+{
+    char want[64];
+    snprintf(want, sizeof want, " leaves it %.*f mm short.", by_mm < 3 ? 1 : 0, by_mm);
+    says(text, want);
+}
+
+/* A strap may be too long as well as too short: the longest that holds, in whole mm, or how near
+ * the best of those tried comes. */
+static void test_a_shorter_strap(void **state)
+{
+    (void)state;
+    double station = 0.5 * (floor(margin_on(900, 0)) + floor(margin_on(1150, 0)));
+    char file[512];
+    snprintf(file, sizeof file, ON_STRAP("%.1f"), station);
+    Case c = found(file);
+    const PoiseRemedy *r = NULL;
+    for (size_t i = 0; i < c.r->count; i++)
+        if (strcmp(c.r->list[i].name, "shorter strap") == 0)
+            r = &c.r->list[i];
+    assert_non_null(r);
+    double length = cJSON_GetNumberValue(poise_pointer_get_const(r->patch, "/strap/length"));
+    assert_true(length >= 700 && length < 1150 && length == floor(length));
+    assert_true(margin_on(length, station) >= 0 && margin_on(length + 1, station) < 0);
+    check_near(r->state.strap[0].margin_mm, margin_on(length, station), 1e-9);
+    done(&c);
+    /* Beyond what the shortest does. */
+    station = ceil(margin_on(700, 0)) + 20;
+    snprintf(file, sizeof file, ON_STRAP("%.1f"), station);
+    c = found(file);
+    bool told = false;
+    for (size_t i = 0; i < c.r->shortfall_count; i++) {
+        if (strcmp(c.r->shortfalls[i].way, "strap length") != 0)
+            continue;
+        told = true;
+        says(c.r->shortfalls[i].text, "of 700 to 1610 mm 700 mm instead of 1150 mm does best");
+        says_short_of(c.r->shortfalls[i].text, -margin_on(700, station));
+    }
+    assert_true(told);
+    done(&c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -204,6 +261,7 @@ int main(void)
         cmocka_unit_test(test_combined_with_a_new_place),
         cmocka_unit_test(test_no_move_for_the_worse),
         cmocka_unit_test(test_how_targets_are_compared),
+        cmocka_unit_test(test_a_shorter_strap),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

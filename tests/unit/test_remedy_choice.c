@@ -136,6 +136,16 @@ static void test_leg_goals(void **state)
                          POISE_OK);
         double moment[3] = {3100 * station, 0, 0};
         assert_int_equal(poise_goals_met(goals, n, 3100, moment), fabs(resting.hand_load_g) <= 60);
+        /* Without a strap a margin is asked of the leg: as far as the arm's weight leaves. */
+        double margin = resting.window_mm.hi - resting.horizontal_mm, by;
+        n = 0;
+        poise_goals_add(&stance, 0, (double)NAN, 20, false, true, goals, &n);
+        const PoiseGoal *worst = poise_goals_worst(goals, n, 3100, moment, &by);
+        assert_int_equal(!worst, margin >= 20 && resting.verdict != POISE_TAIL_HEAVY);
+        if (worst && margin < 20) {
+            assert_int_equal(worst->kind, POISE_GOAL_MARGIN);
+            check_near(by, 20 - margin, 1e-9);
+        }
     }
 }
 
@@ -319,12 +329,16 @@ static void test_classes(void **state)
     poise_choices_clear(&c);
 }
 
-static bool fits(const char *a, const char *b)
+static bool fits_in(char *family, const char *a, const char *b)
 {
-    char *family = "tuners";
     PoisePart x = {.id = (char *)(uintptr_t)a, .family = family},
               y = {.id = (char *)(uintptr_t)b, .family = family};
     return poise_part_fits(&x, &y);
+}
+
+static bool fits(const char *a, const char *b)
+{
+    return fits_in("tuners", a, b);
 }
 
 /* Ids name number and kind of what they are for; the rule that four in a line do not fit where two
@@ -340,6 +354,9 @@ static void test_which_parts_fit(void **state)
     assert_false(fits("tuners-2-2-diecast", "tuners-4-inline-diecast"));
     assert_false(fits("tuners-4-ukulele-side", "tuners-4-inline-diecast"));
     assert_false(fits("pickup-bass-soapbar-4", "pickup-single-coil"));
+    /* One strap post of a pair, whose other end of the strap then fits no more. */
+    assert_true(fits_in("knobs", "knob-plastic", "knob-aluminium"));
+    assert_false(fits_in("posts", "strap-post", "strap-post-flush"));
     assert_false(fits("jack-open", "battery-9v-alkaline"));
     PoisePart glue = {.id = (char *)(uintptr_t) "epoxy-joint",
                       .family = (char *)(uintptr_t) "adhesives"};
