@@ -36,6 +36,9 @@ void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
 bool poise_words_place_guessed(const PoiseWeighing *w, const char *id);
 /* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
 void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
+/* The ± of a hand load, from that to first order: NAN where the interval told (the trials' if there
+ * are any) reaches 0, for the load has a corner there; else that of the trials if there are any. */
+double poise_words_load_u(double u_g, PoiseInterval first_order_g, const PoiseSampled *sampled);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 /* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
  */
