@@ -143,17 +143,12 @@ static double target_of(const PoiseWeighing *w, const char *key)
     return (double)NAN;
 }
 
-/* The targets that the picture's axes do not show: the margin; and the hand load, when the axis is
- * the one on the leg, for the target is about the strap. */
+/* The target that the picture's axes do not show: the margin. */
 static void say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
 {
-    double load = target_of(w, "hand_load"), margin = target_of(w, "margin");
-    if (on_leg && isfinite(load))
-        poise_text_printf(text, "the hand load of %.0f g", load);
+    double margin = target_of(w, "margin");
     if (isfinite(margin))
-        poise_text_printf(text, "%sthe margin of %.0f mm", text->length ? " and " : "", margin);
-    if (on_leg && text->length)
-        poise_text_append(text, " on a strap, which is not in the file");
+        poise_text_printf(text, "the margin of %.0f mm%s", margin, on_leg ? " on the leg" : "");
 }
 
 static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,
@@ -168,8 +163,7 @@ static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,
                            .points = cloud->points,
                            .on_leg = cloud->on_leg,
                            .target_mass_g = target_of(base, "mass"),
-                           .target_hand_load_g =
-                               cloud->on_leg ? (double)NAN : target_of(base, "hand_load"),
+                           .target_hand_load_g = target_of(base, "hand_load"),
                            .unseen_target = unseen.length ? unseen.data : NULL};
     PoiseStatus status =
         unseen.failed ? poise_fault_memory(faults) : poise_plot_sweep(&plot, options, done, faults);

@@ -208,12 +208,12 @@ void poise_words_seat_verdict(PoiseText *t, const PoiseWeighing *w)
 }
 
 /* "131 to 281 mm headwards of the tail post, measured level; the centre of mass is at 273 mm" */
-static void add_window(PoiseText *t, PoiseInterval window_mm, double station_mm)
+static void add_window(PoiseText *t, PoiseInterval window_mm, double station_mm, const char *from)
 {
     poise_words_number(t, window_mm.lo, 0);
     poise_text_append(t, " to ");
     append_mm(t, window_mm.hi);
-    poise_text_append(t, " headwards of the tail post, measured level; the centre of mass is at ");
+    poise_text_printf(t, " headwards of %s, measured level; the centre of mass is at ", from);
     append_mm(t, station_mm);
 }
 
@@ -221,7 +221,7 @@ static void add_margin(PoiseFactList *list, const PoiseWeighing *w)
 {
     const PoiseHanging *h = &w->hanging;
     PoiseText t = {0};
-    add_window(&t, h->window_mm, h->station_mm);
+    add_window(&t, h->window_mm, h->station_mm, "the tail post");
     poise_facts_take(list, "Holding window", &t);
     append_mm(&t, h->margin_mm);
     poise_text_append(&t, " ± ");
@@ -313,12 +313,13 @@ void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w)
 
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w)
 {
-    if (!w->has_seat || isnan(w->tail_h_mm))
+    if (!w->has_seat)
         return;
     PoiseText t = {0};
-    PoiseInterval window = {w->resting.window_mm.lo - w->tail_h_mm,
-                            w->resting.window_mm.hi - w->tail_h_mm};
-    add_window(&t, window, w->resting.horizontal_mm - w->tail_h_mm);
+    double from = w->seat_from_h_mm;
+    PoiseInterval window = {w->resting.window_mm.lo - from, w->resting.window_mm.hi - from};
+    add_window(&t, window, w->resting.horizontal_mm - from,
+               isnan(w->tail_h_mm) ? "the seat's rest" : "the tail post");
     poise_text_append(&t, w->has_arm ? " with the arm's weight" : "");
     poise_facts_take(list, "Leg carries", &t);
 }
