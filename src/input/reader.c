@@ -115,6 +115,15 @@ static void unknown_item(PoiseReading *r, const PoiseInstrument *in, const char 
     poise_release(ids);
 }
 
+/* Of two readings of one neck neither may win unsaid. */
+static void refuse_weighed_twice(PoiseReading *r, const PoiseItem *item, PoiseQuantity mass)
+{
+    if (item->kind == POISE_ITEM_NECK && item->as.neck.has_measured)
+        poise_reading_say(r, "one mass: here, or under the neck's \"weighed\"", NULL,
+                          "%.6g g for a neck that has %.6g g under \"weighed\"", mass.value,
+                          item->as.neck.measured_g.value);
+}
+
 /* `base` is the file without the variant: a variant may leave out an item that was weighed. */
 static void read_measured(PoiseReading *r, const cJSON *root, const cJSON *base,
                           PoiseInstrument *in)
@@ -131,6 +140,7 @@ static void read_measured(PoiseReading *r, const cJSON *root, const cJSON *base,
         bool before = r->rounded, good = poise_read_quantity(r, child, key, &mass);
         r->rounded = item ? r->rounded : before;
         if (item && good) {
+            refuse_weighed_twice(r, item, mass);
             item->has_measured = true;
             item->measured_g = mass;
         } else if (!item && !poise_member(known, child->string)) {
