@@ -260,6 +260,19 @@ static PoiseInstrument *blank(const PoiseDocument *document, const char *variant
     return NULL;
 }
 
+/* Marks the items whose reading the merge took away, not the variant's own words. */
+static void mark_aside(const cJSON *base, const cJSON *patch, const cJSON *merged,
+                       PoiseInstrument *in)
+{
+    const cJSON *before = poise_member(base, "measured"), *after = poise_member(merged, "measured");
+    const cJSON *own = poise_member(patch, "measured");
+    for (size_t i = 0; in->items && i < in->item_count; i++) {
+        PoiseItem *item = &in->items[i];
+        item->measured_aside = item->id && poise_member(before, item->id) &&
+                               !poise_member(after, item->id) && !poise_member(own, item->id);
+    }
+}
+
 /* Merges (when there is a variant) and reads. `merged` is scratch for the caller to free. */
 static PoiseStatus fill(PoiseReading *r, const cJSON *base, const cJSON *patch,
                         const PoiseShelf *shelf, PoiseInstrument *in, cJSON **merged)
@@ -273,6 +286,8 @@ static PoiseStatus fill(PoiseReading *r, const cJSON *base, const cJSON *patch,
         root = *merged;
     }
     read_root(r, root, base, shelf ? &shelf->presets : NULL, in);
+    if (patch)
+        mark_aside(base, patch, root, in);
     if (r->pointer.failed)
         poise_reading_memory(r);
     return r->status;

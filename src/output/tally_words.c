@@ -236,8 +236,21 @@ static void add_odd_whole(PoiseFactList *list, const PoiseTally *t)
     }
 }
 
+static void add_aside(PoiseFactList *list, const PoiseInstrument *in)
+{
+    for (size_t i = 0; i < in->item_count; i++) {
+        PoiseText t = {0};
+        if (!in->items[i].measured_aside)
+            continue;
+        poise_text_append_inert(&t, in->items[i].id);
+        poise_text_append(&t, ": what it weighed is set aside, for the variant changes it.");
+        poise_facts_take(list, "", &t);
+    }
+}
+
 void poise_words_tally_notes(PoiseFactList *list, const PoiseTally *t)
 {
+    add_aside(list, t->instrument);
     for (size_t i = 0; i < t->item_count; i++)
         if (t->items[i].odd)
             add_odd(list, &t->items[i]);
