@@ -56,7 +56,10 @@ static void add_material(PoiseFactList *list, const PoiseTallyMaterial *m)
     if (!density || !laid)
         list->failed = true;
     if (density && !m->joint)
-        add_change(list, density, m->density_before, m->density_after, " g/cm³", "");
+        add_change(list, density, m->density_before, m->density_after, " g/cm³",
+                   poise_tally_in_profile(m) ? ""
+                                             : " (of this instrument's wood: in no profile, for "
+                                               "the next board is another one)");
     if (laid && m->printed) {
         PoiseText t = {0};
         poise_text_append(&t, m->joint ? " (density times flow, from the profile)"
