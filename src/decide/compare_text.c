@@ -162,7 +162,11 @@ char *poise_comparison_text(const PoiseComparison *c)
     add_notes(&t, c, false);
     poise_text_append(&t, "\n");
     poise_layout_wrap(&t, "", 0, EXPLAINED);
-    poise_layout_wrap(&t, "", 0, POISE_MODEL_LIMITS[0]);
+    for (size_t i = 0; i < c->count; i++)
+        if (c->weighings[i]->has_strap) {
+            poise_layout_wrap(&t, "", 0, POISE_STRAP_LIMIT);
+            break;
+        }
     return poise_text_take(&t);
 }
 

@@ -45,9 +45,13 @@ void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 void poise_words_pour(PoiseFactList *list, const PoiseItemResult *item);
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
 
-/* What the model leaves out, and the trade's rules of thumb; NULL-terminated paragraphs. */
-extern const char *const POISE_MODEL_LIMITS[];
-extern const char *const POISE_RULES_OF_THUMB[];
+/* What the model of the strap leaves out. */
+extern const char POISE_STRAP_LIMIT[];
+/* What the model leaves out, and the trade's rules of thumb, as far as they are about this
+ * instrument: paragraphs. Returns how many. */
+enum { POISE_MOST_LINES = 3 };
+size_t poise_words_limits(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES]);
+size_t poise_words_rules(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES]);
 
 /* "3.48 kg", "742 g", "0.7 g" */
 void poise_words_mass(PoiseText *text, double mass_g);

@@ -272,6 +272,26 @@ static void targets_on_the_leg(void **state)
     done();
 }
 
+/* Each rule and limit only for what it is about: straps with a strap, solid bodies from 22 inches.
+ */
+static void rules_where_they_apply(void **state)
+{
+    (void)state;
+    weigh(SCALE STRAP STANCE("\"nut\""), 0);
+    must_say("The shoulder is taken as one point.", true);
+    must_say("The centre of mass should lie between the posts.", true);
+    must_say("Solid bodies commonly weigh 2.7 to 4.1 kg.", true);
+    must_say("(6 lb 10 oz)", true);
+    done();
+    weigh("\"scale\":{\"nut\":[432,0,0],\"saddle\":[0,0,0]},", 0);
+    must_say("The shoulder is taken as one point.", false);
+    must_say("The centre of mass should lie between the posts.", false);
+    must_say("Solid bodies commonly weigh", false);
+    must_say("Rules of thumb", false);
+    must_say("Masses are estimates until a scale has seen the part", true);
+    done();
+}
+
 /* One rule for a load's ±, whichever interval is told. */
 static void the_interval_told_decides(void **state)
 {
@@ -295,6 +315,7 @@ int main(void)
         cmocka_unit_test(unknown_targets),
         cmocka_unit_test(targets_on_the_leg),
         cmocka_unit_test(the_interval_told_decides),
+        cmocka_unit_test(rules_where_they_apply),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
