@@ -64,10 +64,10 @@ static inline double fuzz_number(FuzzBytes *b, double lo, double hi)
 /* GEOS 3.11 loses a few hundred bytes when an offset ends in an exception of its own
  * (PolygonBuilder::add). Its frames cannot be told apart here (libstdc++ keeps no frame pointers),
  * so the fuzzers look away from all that C++ allocates. The unit tests do not. */
-__attribute__((weak)) const char *__lsan_default_suppressions(void);
+__attribute__((weak, visibility("default"))) const char *__lsan_default_suppressions(void);
 const char *__lsan_default_suppressions(void)
 {
-    return "leak:libstdc++\n";
+    return "leak:libstdc++\nleak:libgeos\n";
 }
 
 #endif

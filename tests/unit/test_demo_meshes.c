@@ -22,8 +22,7 @@ static int read_meshes(void **state)
     (void)state;
     for (int i = 0; i < SOLID_COUNT; i++) {
         char path[1024];
-        snprintf(path, sizeof path, "%s/components/instruments/mudlark/%s.stl",
-                 POISE_TEST_BINARY_DIR, SOLIDS[i].name);
+        snprintf(path, sizeof path, "%s/mudlark/%s.stl", POISE_TEST_DEMOS, SOLIDS[i].name);
         PoiseFaults *faults = poise_faults_new();
         if (faults == NULL || poise_mesh_read(path, NULL, &meshes[i], faults) != POISE_OK)
             return -1;

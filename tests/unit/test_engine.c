@@ -86,14 +86,14 @@ static void demos_repeat(void **state)
 {
     (void)state;
     repeats(POISE_TEST_SOURCE_DIR "/components/instruments/linnet/linnet.json", 0, 0);
-    repeats(POISE_TEST_BINARY_DIR "/components/instruments/mudlark/mudlark.json", 6, 1);
+    repeats(POISE_TEST_DEMOS "/mudlark/mudlark.json", 6, 1);
 }
 
 /* By the definition of the centre of mass: m grams at p move it by m (p − c)/(M + m). */
 static void ballast_by_hand(void **state)
 {
     (void)state;
-    Case c = open_case(POISE_TEST_BINARY_DIR "/components/instruments/mudlark/mudlark.json");
+    Case c = open_case(POISE_TEST_DEMOS "/mudlark/mudlark.json");
     PoiseEngineResult before, after;
     double *ballast = c.model.numbers + poise_explorer_ballast_at(&c.model, 0), at[3];
     poise_engine_solve(c.model.numbers, &before);
@@ -130,7 +130,7 @@ static void nonsense(void **state)
 static void json_is_safe(void **state)
 {
     (void)state;
-    Case c = open_case(POISE_TEST_BINARY_DIR "/components/instruments/mudlark/mudlark.json");
+    Case c = open_case(POISE_TEST_DEMOS "/mudlark/mudlark.json");
     poise_release(c.instrument->items[0].id);
     c.instrument->items[0].id = poise_copy_text("</script>\xE2\x80\xAE\xF0\x9F\x8E\xB8");
     char *json = poise_explorer_json(&c.source, &c.model);

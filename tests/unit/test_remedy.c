@@ -11,7 +11,7 @@
 
 #include <stdlib.h>
 
-#define INSTRUMENTS POISE_TEST_BINARY_DIR "/components/instruments/"
+#define INSTRUMENTS POISE_TEST_DEMOS "/"
 static const char COMPONENTS[] = POISE_TEST_SOURCE_DIR "/components";
 
 typedef struct Fixture {
