@@ -225,6 +225,26 @@ def check_pdf(runner, file):
     pdf = runner.work / "sheet.pdf"
     runner.run("report", file, "-o", pdf)
     expect(pdf.exists() and pdf.read_bytes().startswith(b"%PDF-"), "the PDF is none")
+    check_words_on_paper(runner)
+
+
+def check_words_on_paper(runner):
+    """The first column of a table keeps its words whole, however much the other columns ask for."""
+    if not shutil.which("pdftotext"):
+        print("pdftotext is not installed: the words on paper not checked")
+        return
+    items = {"strings": {"kind": "strings", "preset": "guitar-10-46"}}
+    for name, part in {"tuners": "tuners-6-inline-diecast", "bridge": "bridge-hardtail-6", "screws": "screw-m4x30-pan",
+                       "electronics": "dowel-beech-8x40"}.items():
+        items[name] = {"kind": "part", "part": part, "at": [0, 0, 0]}
+    file, pdf = runner.work / "words.json", runner.work / "words.pdf"
+    file.write_text(json.dumps({"poise": 1, "name": "Words", "frame": {"head": [1, 0, 0], "face": [0, 0, 1]},
+                                "scale": {"nut": [648, 0, 0], "saddle": [0, 0, 0], "frets": 22}, "items": items}))
+    runner.run("report", file, "-o", pdf)
+    text = subprocess.run(["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True).stdout
+    bought = text.partition("Parts to buy")[2].partition("Weigh as you build")[0]
+    for name in items:
+        expect(re.search(rf"^\s*{name}\s", bought, re.M), f"on paper \"{name}\" is broken: {bought}")
 
 
 def check_names(runner, instruments):

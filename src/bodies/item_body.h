@@ -7,8 +7,8 @@
 #include "geometry/section_load.h"
 #include "model/instrument.h"
 
-/* Room for a warning about the unit and one about overlaps. */
-#define POISE_ITEM_WARNING_SIZE 400
+/* Room for a warning about the unit, one about overlaps and those about a toolpath. */
+#define POISE_ITEM_WARNING_SIZE 1200
 
 /* Filament, print time and bed fit of a printed section (one piece). */
 typedef struct PoisePrintFacts {
@@ -26,12 +26,19 @@ typedef struct PoisePrintFacts {
 /* Cups and pours of a poured item. */
 typedef struct PoisePourFacts {
     double depth_mm; /* NAN unknown */
-    int pours;       /* 0 unknown */
+    int pours;       /* 0 unknown, or too_steep */
+    int level_pours; /* the same for a pocket that stands level */
     bool has_cups;
     double cup_a_g, cup_b_g, pigment_g; /* to weigh out, waste included, all pours together */
     double waste;         /* share of the poured mass that is mixed on top and stays in the cup */
     double limit_mm;      /* deepest single pour of the material; NAN unknown */
+    double tilt_deg;      /* out of level, by the file */
     double tilt_error_mm; /* depth error across the pocket from the tilt; NAN unknown */
+    double low_rise_mm;   /* by how much the low side stands deeper than level; NAN unknown */
+    bool rise_at_least;   /* low_rise_mm is a lower bound: the pocket's width is not known */
+    bool too_steep;       /* no number of pours covers the floor and keeps to limit_mm */
+    bool floor_dry;       /* even all of it in one pour leaves part of the floor dry */
+    bool over_rim;        /* a pocket filled to the rim runs over at the low side */
 } PoisePourFacts;
 
 /* Where an item's uncertainty comes from; kept apart because some sources are shared between items.

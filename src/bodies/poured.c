@@ -16,6 +16,10 @@ static const double MM3_PER_ML = 1000.0;
  * can pour to, above the round-off of a single-precision mesh, mm. */
 static const double POUR_SLACK_MM = 0.01;
 
+/* What a resin's surface tension holds back above a sharp rim: its capillary length √(γ/ρg) is some
+ * 1.9 mm at 0.04 N/m and 1.15 g/cm³ (from memory); about half of that is on the safe side, mm. */
+static const double RIM_HOLDS_MM = 1.0;
+
 /* More pours than this is a mistake in the depth or the limit; keeps the count inside an int. */
 static const double POURS_AT_MOST = 100000.0;
 
@@ -59,6 +63,20 @@ static double span_mm(const PoiseMesh *mesh, const double up[3])
         for (int i = 0; i < 3; i++)
             direction[i] = c * u[i] + s * v[i];
         longest = fmax(longest, width_along(mesh, direction));
+    }
+    return longest;
+}
+
+/* The longest level distance from the pocket's centre to its edge. */
+static double reach_mm(const PoiseMesh *mesh, const double centre_mm[3], const double up[3])
+{
+    double longest = 0.0;
+    for (size_t i = 0; i < mesh->vertex_count; i++) {
+        double arm[3], across[3];
+        for (int k = 0; k < 3; k++)
+            arm[k] = mesh->vertices_mm[3 * i + (size_t)k] - centre_mm[k];
+        poise_cross(up, arm, across);
+        longest = fmax(longest, poise_length(across));
     }
     return longest;
 }
@@ -117,10 +135,26 @@ static PoiseStatus from_mesh(const PoiseInstrument *instrument, const PoiseItem 
     double slope = fabs(s / c);
     out->pour.depth_mm = width_along(mesh, up);
     out->pour.tilt_error_mm = span_mm(mesh, up) * slope;
+    /* Level resin over a covered floor has its mean depth at the floor's centre. */
+    out->pour.low_rise_mm = reach_mm(mesh, out->body.centre_mm, up) * slope;
     add_tilt_doubt(&out->body, up, slope, out->pour.depth_mm, out->doubt.place_u_mm);
     status = poise_mesh_item_warn(mesh, out, faults);
     poise_mesh_free(mesh);
     return status;
+}
+
+/* The edge of a floor of area A is nowhere nearer to its centre, all around, than √(A/π), the
+ * radius of the round floor: an edge nearer than that would hold less. */
+static double least_rise_mm(const PoisePoured *poured)
+{
+    double s, c;
+    poise_sincos_deg(poured->tilt_deg, &s, &c);
+    if (s == 0.0)
+        return 0.0;
+    if (!(poured->depth_mm > 0.0))
+        return NAN;
+    double area_mm2 = poured->volume_ml.value * MM3_PER_ML / poured->depth_mm;
+    return sqrt(area_mm2 / acos(-1.0)) * fabs(s / c);
 }
 
 static void from_volume(const PoisePoured *poured, PoiseItemBody *out)
@@ -140,8 +174,11 @@ static void from_volume(const PoisePoured *poured, PoiseItemBody *out)
     out->solid_mm3 = poured->volume_ml.value * MM3_PER_ML;
     out->pour.depth_mm = poured->depth_mm;
     out->pour.tilt_error_mm = NAN;
+    out->pour.low_rise_mm = least_rise_mm(poured);
+    out->pour.rise_at_least = poured->tilt_deg != 0.0;
 }
 
+/* 0: unknown, or no number of them keeps to the limit. */
 static int pours_for(double depth_mm, double limit_mm)
 {
     if (!(depth_mm > 0.0) || !(limit_mm > 0.0))
@@ -150,6 +187,25 @@ static int pours_for(double depth_mm, double limit_mm)
     if (!(pours <= POURS_AT_MOST))
         return 0;
     return pours < 1.0 ? 1 : (int)pours;
+}
+
+/* The deepest place of a pour decides how many it takes: level resin in a pocket out of level
+ * stands at the low side by low_rise_mm deeper than its mean. A pour thinner than that rise leaves
+ * the high side dry and gathers at the low one, so that thinner pours are no way out. */
+static void plan_pours(const PoiseMaterial *material, PoisePourFacts *p)
+{
+    p->limit_mm = material->pour_limit_mm;
+    p->level_pours = p->pours = pours_for(p->depth_mm, p->limit_mm);
+    if (!(p->low_rise_mm > 0.0))
+        return;
+    p->over_rim = p->low_rise_mm > RIM_HOLDS_MM;
+    if (p->level_pours > 0) {
+        p->pours = pours_for(p->depth_mm, p->limit_mm - p->low_rise_mm);
+        p->too_steep = p->pours == 0 || (p->pours > 1 && p->low_rise_mm * p->pours > p->depth_mm);
+    }
+    if (p->too_steep)
+        p->pours = 0;
+    p->floor_dry = p->low_rise_mm > p->depth_mm;
 }
 
 /* Curing keeps mass: the liquid weighs what the cured layer weighs, and what stays in the cup on
@@ -202,7 +258,7 @@ PoiseStatus poise_poured_body(const PoiseInstrument *instrument, const PoiseItem
     } else {
         from_volume(poured, out);
     }
-    out->pour.limit_mm = poured->material->pour_limit_mm;
-    out->pour.pours = pours_for(out->pour.depth_mm, out->pour.limit_mm);
+    out->pour.tilt_deg = fabs(poured->tilt_deg);
+    plan_pours(poured->material, &out->pour);
     return poured->has_mix ? fill_cups(instrument, item, out, faults) : POISE_OK;
 }

@@ -7,6 +7,7 @@
 #include "base/memory.h"
 #include "base/text.h"
 #include "decide/sweep.h"
+#include "output/words.h"
 
 /* More points than this on one page are a stain; of a larger grid every so many are drawn. The
  * front is always drawn whole. */
@@ -147,8 +148,11 @@ static double target_of(const PoiseWeighing *w, const char *key)
 static void say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
 {
     double margin = target_of(w, "margin");
-    if (isfinite(margin))
-        poise_text_printf(text, "the margin of %.0f mm%s", margin, on_leg ? " on the leg" : "");
+    if (!isfinite(margin))
+        return;
+    poise_text_append(text, "the margin of ");
+    poise_words_number(text, margin, 0);
+    poise_text_append(text, on_leg ? " mm on the leg" : " mm");
 }
 
 static PoiseStatus draw(const PoiseSweep *sweep, const Cloud *cloud,

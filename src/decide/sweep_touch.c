@@ -235,6 +235,49 @@ static PoiseStatus unknown_key(const char *pointer, PoiseFaults *faults)
     return status;
 }
 
+/* Does the pointer name one of these keys of the item's own? */
+static bool names_own(const PoiseSweep *s, const char *pointer, const PoiseItem *item,
+                      const char *const *keys)
+{
+    return token_is(pointer, 0, "items") && names_item(s, pointer, item) &&
+           token_among(pointer, 2, keys);
+}
+
+/* The item's id when the axis sets what its toolpath has settled, and no axis sets another toolpath
+ * or kind of item; else NULL. */
+static const char *settled_by_toolpath(const PoiseSweep *s, size_t axis)
+{
+    static const char *const settled[] = {"infill", "perimeters", "top",     "bottom",
+                                          "flow",   "waste",      "support", NULL};
+    static const char *const print[] = {"print", NULL}, *const other[] = {"toolpath", "kind", NULL};
+    const char *pointer = s->axes[axis].pointer;
+    for (size_t i = 0; i < s->base->item_count; i++) {
+        const PoiseItem *item = &s->base->items[i];
+        if (item->kind != POISE_ITEM_PRINTED || poise_item_is_split(item) ||
+            !names_own(s, pointer, item, print) || !token_among(pointer, 3, settled))
+            continue;
+        for (size_t a = 0; a < s->axis_count; a++)
+            if (names_own(s, s->axes[a].pointer, item, other))
+                return NULL;
+        return item->id;
+    }
+    return NULL;
+}
+
+static PoiseStatus refuse_settled(const char *pointer, const char *id, PoiseFaults *faults)
+{
+    char *found = poise_format("a print setting that the toolpath of \"%s\" has settled", id);
+    PoiseStatus status = found ? poise_vary_refuse(pointer, found,
+                                                   "a pointer to a value that weight or balance "
+                                                   "depends on",
+                                                   "without its \"toolpath\" the item follows the "
+                                                   "print settings",
+                                                   faults)
+                               : poise_fault_memory(faults);
+    poise_release(found);
+    return status;
+}
+
 PoiseStatus poise_sweep_check_pointer(const PoiseSweep *s, size_t axis, PoiseFaults *faults)
 {
     static const struct {
@@ -265,6 +308,9 @@ PoiseStatus poise_sweep_check_pointer(const PoiseSweep *s, size_t axis, PoiseFau
     if (token_is(pointer, 0, "target")) /* rows that differ in nothing but the verdict on them */
         return poise_vary_refuse(pointer, "a target, which changes neither weight nor balance",
                                  "a pointer to a value that they depend on", NULL, faults);
+    const char *laid = settled_by_toolpath(s, axis);
+    if (laid)
+        return refuse_settled(pointer, laid, faults);
     if (bears_on_nothing(s, axis))
         return poise_vary_refuse(pointer, "a value that neither weight nor balance depends on",
                                  "a pointer to one that they do", NULL, faults);

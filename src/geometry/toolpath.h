@@ -53,6 +53,8 @@ typedef struct PoiseToolpathOptions {
     double filament_mm;     /* filament diameter, > 0 */
     double layer_mm;        /* layer height; the plastic lies half of it below the path; 0: on it */
     double exclude_below_z; /* moves lower than this are not kept */
+    bool has_top;
+    double top_z; /* what is not kept and lies higher than this is told in `above_mm3` */
     bool has_keep_box;
     double keep_box[4]; /* x least, y least, x most, y most: moves beyond are not kept */
     /* Asked last, for every move in the box: whether a place belongs to the part. May be NULL. */
@@ -64,6 +66,8 @@ typedef struct PoiseToolpath {
     PoiseMoments laid;       /* the plastic that is kept */
     double waste_mm3;        /* laid down, but not kept */
     double unplaced_mm3;     /* of the waste: from a place the program never stated */
+    double low_mm3;          /* of the waste: lower than exclude_below_z */
+    double above_mm3;        /* of the waste: higher than top_z */
     double point_mm3;        /* of the kept: fed without a move in the plane */
     double filament_mm;      /* length of filament laid down, kept and not */
     double kept_mm;          /* of it, kept */

@@ -29,6 +29,17 @@ static bool is_kept(const PoiseToolpathOptions *o, const double at[3])
     return !o->keep || o->keep(at, o->context);
 }
 
+/* Counts a bead that is not kept, by the reason. */
+static void discard(PoiseBed *bed, const double at[3], double volume)
+{
+    const PoiseToolpathOptions *o = bed->options;
+    poise_sum_add(&bed->waste, volume);
+    if (at[2] < o->exclude_below_z)
+        poise_sum_add(&bed->low, volume);
+    else if (o->has_top && at[2] > o->top_z)
+        poise_sum_add(&bed->above, volume);
+}
+
 static void begin(PoiseBed *bed, const double at[3])
 {
     bed->begun = true;
@@ -67,7 +78,7 @@ void poise_bed_lay(PoiseBed *bed, const PoisePath *path, double way_mm, double f
     double volume = filament_mm * bed->section_mm2, middle[3];
     poise_path_at(path, 0.5 * (1 + fraction), middle);
     if (!is_kept(bed->options, middle)) {
-        poise_sum_add(&bed->waste, volume);
+        discard(bed, middle, volume);
         return;
     }
     PoisePathMeans means = poise_path_means(path, fraction);
@@ -79,7 +90,7 @@ void poise_bed_drop(PoiseBed *bed, const double at_mm[3], double filament_mm)
 {
     double volume = filament_mm * bed->section_mm2;
     if (!is_kept(bed->options, at_mm)) {
-        poise_sum_add(&bed->waste, volume);
+        discard(bed, at_mm, volume);
         return;
     }
     PoisePathMeans means = {.spread_mm2 = {0}};
@@ -110,6 +121,8 @@ void poise_bed_result(const PoiseBed *bed, PoiseToolpath *toolpath)
     m->origin_mm[2] -= 0.5 * bed->options->layer_mm;
     toolpath->waste_mm3 = poise_sum_value(&bed->waste);
     toolpath->unplaced_mm3 = poise_sum_value(&bed->unplaced);
+    toolpath->low_mm3 = poise_sum_value(&bed->low);
+    toolpath->above_mm3 = poise_sum_value(&bed->above);
     toolpath->point_mm3 = poise_sum_value(&bed->point);
     toolpath->kept_mm = m->volume_mm3 / bed->section_mm2;
     toolpath->filament_mm = (m->volume_mm3 + toolpath->waste_mm3) / bed->section_mm2;

@@ -11,7 +11,8 @@ typedef struct PoiseBed {
     double section_mm2; /* of the filament */
     bool begun;         /* origin_mm is set: something was kept */
     double origin_mm[3];
-    PoiseSum volume, first[3], second[6], waste, unplaced, point, path;
+    PoiseSum volume, first[3], second[6], point, path;
+    PoiseSum waste, unplaced, low, above;
     double min_mm[3], max_mm[3];
     size_t layers;
     double lowest_mm, level_mm; /* of the first and the last height counted */

@@ -74,7 +74,7 @@ typedef struct PoiseKey {
     const char *long_fallback; /* default on long scales (basses), when it differs */
     const struct PoiseTable *table;
     const char *const *choices;
-    int least, most; /* elements of a vector; most 0: 3 */
+    int least, most; /* elements of a vector; most 0: 3; of a list, for the schema; 0: any */
 } PoiseKey;
 
 /* The values of a tag key ("kind") and the further keys each brings. */

@@ -154,7 +154,7 @@ static const PoiseKey OBSERVED[] = {
     {"mass", "what the whole weighs", MASS, POSITIVE, IS_READING, TO_QUANTITY(I, O(mass_g)),
      FLAG(I, O(has_mass))},
     {"scales", "the scales under it, two to four", .kind = POISE_VALUE_LIST,
-     .table = &poise_support_keys},
+     .table = &poise_support_keys, .least = 2, .most = 4},
     {"hanging", "plumb lines from both strap posts", OBJECT(HANGING_KEYS), FLAG(I, O(has_hanging))},
     {"edge", "over a knife edge across the strings", OBJECT(EDGE_KEYS), FLAG(I, O(has_edge))},
     {"slip", "the neck angle at which the strap starts to slip", AMOUNT(POISE_UNIT_ANGLE),

@@ -146,25 +146,73 @@ bool poise_variant_changes(const PoiseDocument *document, const char *variant)
     return patch && poise_merge_changes(document->root, patch);
 }
 
-PoiseStatus poise_variant_refuse_idle(const PoiseDocument *document, const char *variant,
-                                      PoiseFaults *faults)
+/* What a toolpath has settled does not count beside it: takes it out of every such item. */
+static void strip_settled(cJSON *tree)
 {
-    if (poise_variant_changes(document, variant))
-        return POISE_OK;
+    static const char *const settled[] = {"infill", "perimeters", "top",    "bottom",
+                                          "flow",   "waste",      "support"};
+    const cJSON *items = poise_member(tree, "items");
+    for (cJSON *item = cJSON_IsObject(items) ? items->child : NULL; item; item = item->next) {
+        cJSON *print = (cJSON *)poise_member(item, "print");
+        if (!cJSON_IsString(poise_member(item, "toolpath")) || !cJSON_IsObject(print))
+            continue;
+        for (size_t i = 0; i < sizeof settled / sizeof *settled; i++)
+            cJSON_DeleteItemFromObjectCaseSensitive(print, settled[i]);
+        if (!print->child)
+            cJSON_DeleteItemFromObjectCaseSensitive(item, "print");
+    }
+}
+
+/* Does the variant change nothing but what toolpaths have settled? False when out of memory. */
+static bool changes_settled_only(const PoiseDocument *document, const char *variant, bool *settled)
+{
+    cJSON *base = cJSON_Duplicate(document->root, true);
+    cJSON *with = cJSON_Duplicate(document->root, true);
+    bool good = base && with && poise_merge_patch(&with, poise_document_variant(document, variant));
+    if (good) {
+        strip_settled(base);
+        strip_settled(with);
+        *settled = poise_json_equal(base, with);
+    }
+    cJSON_Delete(base);
+    cJSON_Delete(with);
+    return good;
+}
+
+static PoiseStatus refuse_variant(const PoiseDocument *document, const char *variant,
+                                  const char *found, const char *expected, PoiseFaults *faults)
+{
     PoiseText pointer = {0};
     poise_text_append(&pointer, "/variants");
     poise_pointer_push(&pointer, variant);
     PoiseFault fault = {.status = POISE_E_INPUT,
                         .file = document->file,
                         .pointer = pointer.data,
-                        .found = "a variant that changes nothing of the file",
-                        .expected = "at least one value unlike the file's"};
+                        .found = found,
+                        .expected = expected};
     if (pointer.failed)
         return poise_fault_memory(faults);
     poise_document_place(document, pointer.data, true, &fault.line, &fault.column);
     poise_fault_add(faults, &fault);
     poise_text_clear(&pointer);
     return POISE_E_INPUT;
+}
+
+PoiseStatus poise_variant_refuse_idle(const PoiseDocument *document, const char *variant,
+                                      PoiseFaults *faults)
+{
+    if (!poise_variant_changes(document, variant))
+        return refuse_variant(document, variant, "a variant that changes nothing of the file",
+                              "at least one value unlike the file's", faults);
+    bool settled = false;
+    if (!changes_settled_only(document, variant, &settled))
+        return poise_fault_memory(faults);
+    if (settled)
+        return refuse_variant(
+            document, variant,
+            "a variant that changes only print settings that a toolpath has settled",
+            "a value that weight or balance depends on, or \"toolpath\": null beside them", faults);
+    return POISE_OK;
 }
 
 void poise_forget_measured(cJSON *tree, const char *pointer)

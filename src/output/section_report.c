@@ -1,10 +1,12 @@
 #include "output/section_report.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "bodies/print_facts.h"
 #include "bodies/printed_fill.h"
+#include "bodies/printed_toolpath.h"
 #include "output/json_build.h"
 #include "output/layout.h"
 #include "output/words.h"
@@ -54,31 +56,53 @@ static void add_bed(PoiseFactList *list, const PoisePrintFacts *p)
     poise_text_clear(&how);
 }
 
+/* "−0.4, 12.0, 2.1 mm" */
+static void add_centre(PoiseFactList *list, const double centre_mm[3])
+{
+    PoiseText t = {0};
+    for (int i = 0; i < 3; i++) {
+        poise_text_append(&t, i ? ", " : "");
+        poise_words_number(&t, centre_mm[i], 1);
+    }
+    poise_text_append(&t, " mm in the mesh's own axes");
+    poise_facts_take(list, "Centre of mass", &t);
+}
+
+static void add_mass(PoiseFactList *list, const PoisePrinted *p, const PoiseItemResult *r)
+{
+    const PoiseItemBody *b = r->detail;
+    char settings[64];
+    snprintf(settings, sizeof settings, "%.0f %% infill, %d perimeter%s", 100.0 * p->infill.value,
+             p->perimeters, p->perimeters == 1 ? "" : "s");
+    PoiseText t = {0};
+    poise_words_mass(&t, r->body.mass_g);
+    poise_text_append(&t, " ± ");
+    poise_words_mass(&t, r->mass_u_g);
+    poise_text_printf(&t, " in %s, ", p->material->name);
+    if (b->has_toolpath)
+        poise_text_append(&t, "as the toolpath lays it");
+    else
+        poise_text_append(&t, settings);
+    poise_facts_take(list, "Mass", &t);
+    if (b->has_toolpath)
+        poise_facts_add(list, "As laid", "%.*f g; %.*f g by the layer model (%s)",
+                        poise_toolpath_decimals(b->toolpath_g), b->toolpath_g,
+                        poise_toolpath_decimals(b->layers_g), b->layers_g, settings);
+}
+
 static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const PoiseWeighing *w)
 {
     const PoiseItemResult *r = &w->items[0];
-    const PoisePrinted *p = &in->items[0].as.printed;
     const PoiseItemBody *b = r->detail;
-    PoiseText mass = {0};
-    poise_words_mass(&mass, r->body.mass_g);
-    poise_text_append(&mass, " ± ");
-    poise_words_mass(&mass, r->mass_u_g);
-    if (mass.failed)
-        list->failed = true;
-    else
-        poise_facts_add(list, "Mass", "%s in %s, %.0f %% infill, %d perimeters", mass.data,
-                        p->material->name, 100.0 * p->infill.value, p->perimeters);
-    poise_text_clear(&mass);
-    if (b->has_toolpath)
-        poise_facts_add(list, "As laid", "%.1f g by the toolpath; %.1f g by the layer model",
-                        b->toolpath_g, b->layers_g);
-    poise_facts_add(list, "Centre of mass", "%.1f, %.1f, %.1f mm in the mesh's own axes",
-                    r->body.centre_mm[0], r->body.centre_mm[1], r->body.centre_mm[2]);
-    add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3, "within the walls' line widths");
+    add_mass(list, &in->items[0].as.printed, r);
+    add_centre(list, r->body.centre_mm);
+    add_volume(list, "Perimeters", r->perimeter_mm3, r->solid_mm3,
+               b->has_toolpath ? "in the layer model" : "within the walls' line widths");
     add_volume(list, "Skins", r->skin_mm3, r->solid_mm3,
-               "solid layers under and over open surfaces");
+               b->has_toolpath ? "in the layer model"
+                               : "solid layers under and over open surfaces");
     add_volume(list, "Infill region", r->infill_mm3, r->solid_mm3,
-               "the rest, filled with the pattern");
+               b->has_toolpath ? "in the layer model" : "the rest, filled with the pattern");
     poise_facts_add(list, "Filament", "%.0f g, %.1f m, %.2f spools", r->filament_g, r->filament_m,
                     b->print.spools);
     poise_facts_add(list, "Printing",
@@ -91,9 +115,13 @@ static void add_facts(PoiseFactList *list, const PoiseInstrument *in, const Pois
     add_bed(list, &b->print);
 }
 
-static void add_choices(PoiseText *t, const PoisePrinted *p, const PoiseSection *s)
+static void add_choices(PoiseText *t, const PoisePrinted *p, const PoiseItemBody *b)
 {
-    poise_text_append(t, "\nGrams with other settings\n  perimeters");
+    const PoiseSection *s = &b->loaded->section;
+    poise_text_append(t, "\nGrams with other settings");
+    if (b->has_toolpath)
+        poise_text_append(t, ", by the layer model (not the toolpath)");
+    poise_text_append(t, "\n  perimeters");
     for (int c = 0; c < TABLE_COLUMNS; c++)
         poise_text_printf(t, "%6d %%", TABLE_INFILL_PERCENT[c]);
     poise_text_append(t, " infill\n");
@@ -130,7 +158,7 @@ char *poise_section_text(const PoiseInstrument *in, const PoiseWeighing *w)
         poise_layout_fact(&t, list.lines[i].label, list.lines[i].value);
     t.failed = t.failed || list.failed;
     poise_facts_clear(&list);
-    add_choices(&t, p, &w->items[0].detail->loaded->section);
+    add_choices(&t, p, w->items[0].detail);
     for (size_t i = 0, told = 0; i < w->warning_count; i++) {
         const char *warning = own_warning(w, i);
         if (!warning)

@@ -12,7 +12,7 @@ static void settings_cells(PoiseDoc *doc, const PoisePrinted *p)
 {
     PoiseText t = {0};
     poise_doc_cell(doc, p->material ? p->material->name : "");
-    if (p->toolpath && !p->mesh) {
+    if (p->toolpath) {
         for (int i = 0; i < 3; i++)
             poise_doc_cell(doc, "as programmed");
         return;

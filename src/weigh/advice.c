@@ -177,18 +177,65 @@ static PoiseStatus warn(PoiseWeighing *w, const char *format, ...)
     return status;
 }
 
-/* A pocket deeper than one pour of its material may be. */
+/* A pocket deeper, level or at its low side, than one pour of its material may be. */
 static PoiseStatus caution_deep_pour(const PoiseItemResult *r, PoiseWeighing *w)
 {
     const PoisePourFacts *p = &r->detail->pour;
-    if (!r->detail->has_pour || p->pours < 2)
+    if (!r->detail->has_pour || (p->pours < 2 && p->level_pours < 2 && !p->too_steep))
         return POISE_OK;
-    return caution(
-        w,
-        "Deep pour: \"%s\" is %.1f mm deep and its material allows %.1f mm at a time. In one "
-        "go it can boil, crack, smoke or burn: pour %d layers and let each cool and cure "
-        "as the product's data sheet and safety sheet say.",
-        r->id, p->depth_mm, p->limit_mm, p->pours);
+    PoiseText low = {0}, what = {0};
+    if (p->floor_dry)
+        poise_text_append(&low, ", more at the low side as far out of level as the file says");
+    else if (p->low_rise_mm > 0.0)
+        poise_text_printf(&low, ", %s %.1f mm at the low side as far out of level as the file says",
+                          p->rise_at_least ? "at least" : "up to", p->depth_mm + p->low_rise_mm);
+    int layers = p->too_steep ? p->level_pours : p->pours;
+    if (p->too_steep)
+        poise_text_append(&what, "level the body first, then ");
+    if (layers > 1)
+        poise_text_printf(&what, "pour %d layers and let each cool and cure", layers);
+    else
+        poise_text_append(&what, "pour one layer and let it cool and cure");
+    PoiseStatus status =
+        low.failed || what.failed
+            ? POISE_E_MEMORY
+            : caution(w,
+                      "Deep pour: \"%s\" is %.1f mm deep%s%s and its material allows %.1f mm at a "
+                      "time. In one go it can boil, crack, smoke or burn: %s as the product's data "
+                      "sheet and safety sheet say.",
+                      r->id, p->depth_mm, low.data ? low.data : "", low.data ? "," : "",
+                      p->limit_mm, what.data);
+    poise_text_clear(&low);
+    poise_text_clear(&what);
+    return status;
+}
+
+/* A pocket so far out of level that resin runs where it should not. */
+static PoiseStatus caution_out_of_level(const PoiseItemResult *r, PoiseWeighing *w)
+{
+    const PoisePourFacts *p = &r->detail->pour;
+    if (!r->detail->has_pour || !(p->over_rim || p->floor_dry || p->too_steep))
+        return POISE_OK;
+    PoiseText t = {0};
+    if (p->too_steep)
+        poise_text_printf(&t, "no number of pours covers the floor and keeps to %.1f mm",
+                          p->limit_mm);
+    else if (p->floor_dry)
+        poise_text_append(&t, "part of the floor stays dry");
+    if (t.data && p->over_rim)
+        poise_text_append(&t, ", and ");
+    if (p->over_rim)
+        poise_text_append(&t, "a pocket filled to its rim runs over");
+    PoiseStatus status =
+        t.failed
+            ? POISE_E_MEMORY
+            : caution(w,
+                      "Out of level: with the \"tilt\" of the file the depth of \"%s\" changes by "
+                      "%s%.1f mm from the middle to the low side: %s. Level the body before you "
+                      "pour.",
+                      r->id, p->rise_at_least ? "at least " : "", p->low_rise_mm, t.data);
+    poise_text_clear(&t);
+    return status;
 }
 
 static const char LAST_WORD[] =
@@ -206,6 +253,8 @@ static PoiseStatus add_cautions(const PoiseInstrument *in, PoiseWeighing *w)
             status = poise_weigh_caution(w, CAUTIONS[i].text);
     for (size_t i = 0; i < w->item_count && !status; i++)
         status = caution_deep_pour(&w->items[i], w);
+    for (size_t i = 0; i < w->item_count && !status; i++)
+        status = caution_out_of_level(&w->items[i], w);
     if (!status && w->caution_count)
         status = poise_weigh_caution(w, LAST_WORD);
     return status;

@@ -10,7 +10,7 @@
 static const char RESIN[] = "Resin:", CEMENT[] = "Solvent cement:", SUPERGLUE[] = "Superglue:",
                   LEAD[] = "Lead:", DUST[] = "Dust:", TENSION[] = "String tension:",
                   BALLAST[] = "Ballast:", HEAVY[] = "Heavy:", DEEP[] = "Deep pour:",
-                  LAST[] = "These are the usual cautions";
+                  LEVEL[] = "Out of level:", LAST[] = "These are the usual cautions";
 
 static const char *const ALL[] = {RESIN,   CEMENT,  SUPERGLUE, LEAD, DUST,
                                   TENSION, BALLAST, HEAVY,     DEEP, LAST};
@@ -162,6 +162,44 @@ static void pours(void **state)
     poise_instrument_free(instrument);
 }
 
+static bool cautions_say(const char *items, const char *words)
+{
+    PoiseInstrument *instrument = NULL;
+    PoiseWeighing *w = weigh("", items, &instrument);
+    bool said = false;
+    for (size_t i = 0; i < w->caution_count; i++)
+        said = said || strstr(w->cautions[i], words);
+    poise_weighing_free(w);
+    poise_instrument_free(instrument);
+    return said;
+}
+
+/* 100 mL, 5 mm deep, is a round floor of 79.8 mm radius or a longer one: at 0.5° it stands 0.7 mm
+ * deeper at the low side, at 1° 1.4 mm, at 10° 14.1 mm (by hand). */
+static void pours_out_of_level(void **state)
+{
+    (void)state;
+#define TILTED(depth, tilt)                                                                        \
+    POUR("\"volume\":\"100 ml\",\"depth\":" depth ",\"tilt\":\"" tilt " deg\"")
+    brings(TILTED("5", "0.5"), RESIN, DUST, NULL);
+    assert_false(cautions_say(TILTED("5", "0.5"), LEVEL));
+    assert_true(cautions_say(TILTED("5", "1"), DEEP) && cautions_say(TILTED("5", "1"), LEVEL));
+    assert_true(cautions_say(TILTED("5", "1"), "5.0 mm deep, at least 6.4 mm at the low side"));
+    assert_true(cautions_say(TILTED("5", "1"), "burn: pour 2 layers and let each cool"));
+    assert_true(cautions_say(TILTED("5", "1"), "changes by at least 1.4 mm from the middle to the "
+                                               "low side: a pocket filled to its rim runs over. "
+                                               "Level the body"));
+    assert_true(cautions_say(TILTED("5", "10"), "level the body first, then pour one layer"));
+    assert_true(cautions_say(TILTED("5", "10"), "no number of pours covers the floor and keeps to "
+                                                "6.0 mm, and a pocket filled to its rim"));
+    assert_true(cautions_say(TILTED("12", "10"), "level the body first, then pour 2 layers"));
+    /* 10 mL, 1 mm deep: a radius of 56.4 mm, 2.0 mm at 2°. */
+    brings(POUR("\"volume\":\"10 ml\",\"depth\":1,\"tilt\":2"), RESIN, DUST, LEVEL);
+    assert_true(cautions_say(POUR("\"volume\":\"10 ml\",\"depth\":1,\"tilt\":2"),
+                             "part of the floor stays dry, and a pocket"));
+#undef TILTED
+}
+
 /* Everything at once: each caution once, however many items ask for it, and the last word last. */
 static void each_caution_once_and_the_last_word_last(void **state)
 {
@@ -202,6 +240,7 @@ int main(void)
         cmocka_unit_test(ballast),
         cmocka_unit_test(heavy),
         cmocka_unit_test(pours),
+        cmocka_unit_test(pours_out_of_level),
         cmocka_unit_test(each_caution_once_and_the_last_word_last),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

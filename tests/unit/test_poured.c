@@ -209,6 +209,73 @@ static void test_tilt(void **state)
     check_close(turned.doubt.place_u_mm[1], b.doubt.place_u_mm[0], 1e-12);
 }
 
+/* Level liquid over a covered rectangular floor out of level by t: at the low corner it stands by
+ * half the diagonal, 111.80 mm, times tan t deeper than its mean (by hand). The 12 mm of a 6 mm
+ * resin: 0.5° is 0.98 mm, so that two pours of 6 stand 6.98 mm deep and three of 4 stand 4.98 mm;
+ * 1.5° is 2.93 mm: three of 4 stand 6.93 mm, four of 3 stand 5.93 mm; 2° is 3.90 mm: it takes six
+ * of 2 to keep to the limit, and they leave the high side dry. */
+static void test_pours_out_of_level(void **state)
+{
+    (void)state;
+    static const struct {
+        double tilt_deg, rise_mm;
+        int pours;
+        bool too_steep, over_rim;
+    } cases[] = {{0, 0, 2, false, false},
+                 {0.5, 0.97569, 3, false, false},
+                 {1.5, 2.92769, 4, false, true},
+                 {2, 3.90427, 0, true, true},
+                 {4, 7.81806, 0, true, true}};
+    PoiseInstrument wren = drawn_along_x();
+    PoiseMaterial resin = epoxy();
+    char path[512];
+    PoiseItem item = mesh_of(&resin, path);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        item.as.poured.tilt_deg = cases[i].tilt_deg;
+        PoisePourFacts p = body_of(&wren, &item).pour;
+        check_near(p.low_rise_mm, cases[i].rise_mm, 1e-4);
+        assert_int_equal(p.pours, cases[i].pours);
+        assert_int_equal(p.level_pours, 2);
+        assert_int_equal(p.too_steep, cases[i].too_steep);
+        assert_int_equal(p.over_rim, cases[i].over_rim);
+        assert_false(p.floor_dry || p.rise_at_least);
+        check_near(p.tilt_deg, cases[i].tilt_deg, 0);
+    }
+    /* A resin that allows 30 mm takes it in one pour; at 7° (13.73 mm) the high side stays dry. */
+    resin.pour_limit_mm = 30;
+    item.as.poured.tilt_deg = 7;
+    PoisePourFacts p = body_of(&wren, &item).pour;
+    assert_int_equal(p.pours, 1);
+    assert_true(p.floor_dry && p.over_rim && !p.too_steep);
+    /* Where the limit is not known, nothing is said of the pours. */
+    resin.pour_limit_mm = NAN;
+    p = body_of(&wren, &item).pour;
+    assert_int_equal(p.pours, 0);
+    assert_true(p.floor_dry && !p.too_steep);
+}
+
+/* Without a mesh the floor's area is known, and a round floor has the nearest edge: 100 mL, 5.5 mm
+ * deep, make 18182 mm², a radius of 76.07 mm, and 1.33 mm at 1° (by hand): one pour of 5.5 would
+ * stand 6.8 mm deep. */
+static void test_volume_out_of_level(void **state)
+{
+    (void)state;
+    PoiseInstrument wren = drawn_along_x();
+    PoiseMaterial resin = epoxy();
+    PoiseItem item = volume_of(&resin, 100, 5.5);
+    PoisePourFacts p = body_of(&wren, &item).pour;
+    check_near(p.low_rise_mm, 0, 0);
+    assert_true(p.pours == 1 && !p.rise_at_least);
+    item.as.poured.tilt_deg = 1;
+    p = body_of(&wren, &item).pour;
+    check_near(p.low_rise_mm, 1.3279, 1e-4);
+    assert_true(p.rise_at_least && p.over_rim && isnan(p.tilt_error_mm));
+    assert_true(p.level_pours == 1 && p.pours == 2);
+    item.as.poured.depth_mm = NAN;
+    p = body_of(&wren, &item).pour;
+    assert_true(isnan(p.low_rise_mm) && p.pours == 0 && !p.over_rim && !p.too_steep);
+}
+
 static void test_refusals(void **state)
 {
     (void)state;
@@ -234,10 +301,16 @@ static void test_refusals(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_volume),       cmocka_unit_test(test_volume_without_doubt),
-        cmocka_unit_test(test_cups_by_mass), cmocka_unit_test(test_cups_by_volume),
-        cmocka_unit_test(test_pours),        cmocka_unit_test(test_mesh),
-        cmocka_unit_test(test_tilt),         cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_volume_without_doubt),
+        cmocka_unit_test(test_volume),
+        cmocka_unit_test(test_cups_by_mass),
+        cmocka_unit_test(test_cups_by_volume),
+        cmocka_unit_test(test_pours),
+        cmocka_unit_test(test_mesh),
+        cmocka_unit_test(test_tilt),
+        cmocka_unit_test(test_refusals),
+        cmocka_unit_test(test_pours_out_of_level),
+        cmocka_unit_test(test_volume_out_of_level),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

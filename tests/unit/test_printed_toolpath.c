@@ -26,11 +26,12 @@ static double filament_of(double volume_mm3)
 typedef struct Writer {
     FILE *file;
     double fed_mm;
+    double raised_mm; /* of what follows */
 } Writer;
 
 static void go(const Writer *w, double x, double y, double z)
 {
-    fprintf(w->file, "G0 X%.4f Y%.4f Z%.4f\n", x, y, z);
+    fprintf(w->file, "G0 X%.4f Y%.4f Z%.4f\n", x, y, z + w->raised_mm);
 }
 
 static void lay(Writer *w, double x, double y, double length)
@@ -79,7 +80,7 @@ typedef struct Bench {
 } Bench;
 
 /* The box as mesh and program; `turned`: by a quarter anticlockwise on the bed. */
-static void set_up(Bench *b, const char *name, bool turned)
+static void set_up_raised(Bench *b, const char *name, bool turned, double raised_mm)
 {
     *b = (Bench){
         .material = petg(), .instrument = drawn_along_x(), .item = item_of(POISE_ITEM_PRINTED)};
@@ -96,6 +97,7 @@ static void set_up(Bench *b, const char *name, bool turned)
     double wide = HI[0] - LO[0], deep = HI[1] - LO[1];
     b->skirt_mm3 =
         turned ? skirt(&w, BED[0], BED[1], deep, wide) : skirt(&w, BED[0], BED[1], wide, deep);
+    w.raised_mm = raised_mm;
     raster(&w, BED[0], BED[1], turned);
     assert_int_equal(fclose(w.file), 0);
     b->instrument.printer.filament_mm = FILAMENT;
@@ -107,6 +109,11 @@ static void set_up(Bench *b, const char *name, bool turned)
         .perimeters = 2,
         .infill = {1, 0},
         .flow = {1, 0.02}};
+}
+
+static void set_up(Bench *b, const char *name, bool turned)
+{
+    set_up_raised(b, name, turned, 0);
 }
 
 static void tear_down(Bench *b)
@@ -143,8 +150,68 @@ static void the_same_box_as_mesh_and_toolpath(void **state)
     check_close(body.mass_u_g, body.body.mass_g * sqrt(4e-4 + 1e-4 + 0.25e-4), 1e-9);
     check_close(body.print.filament_g,
                 solid_g(&b) + b.material.density_g_cm3.value * 1e-3 * b.skirt_mm3, RASTER);
-    assert_non_null(strstr(body.warning, "toolpath lays 10 g, the layer model says 10 g"));
+    assert_null(strstr(body.warning, "layer model")); /* they agree */
     assert_null(strstr(body.warning, "smaller"));
+    assert_null(strstr(body.warning, "above the mesh's top"));
+    assert_null(strstr(body.warning, "left out")); /* the skirt is 0.6 % */
+    poise_item_body_free(&body);
+    tear_down(&b);
+}
+
+/* A nozzle some tenths too high lifts the whole part off the mesh: it is the same part, in the same
+ * place, and nothing of it is lost. */
+static void a_raised_part_is_lowered(void **state)
+{
+    (void)state;
+    static const double raised[] = {0.2, 0.3, 0.6, 1};
+    for (size_t i = 0; i < sizeof raised / sizeof *raised; i++) {
+        Bench b;
+        set_up_raised(&b, "laid-raised", false, raised[i]);
+        PoiseItemBody body = body_of(&b.instrument, &b.item);
+        check_close(body.body.mass_g, solid_g(&b), RASTER);
+        for (int k = 0; k < 3; k++)
+            check_near(body.body.centre_mm[k], 0.5 * (LO[k] + HI[k]), 0.01);
+        char told[64];
+        snprintf(told, sizeof told, "ends %.2f mm above the mesh's top", raised[i]);
+        assert_non_null(strstr(body.warning, told));
+        assert_null(strstr(body.warning, "layer model"));
+        poise_item_body_free(&body);
+        tear_down(&b);
+    }
+}
+
+/* A blob that was primed above the top raises nothing. */
+static void a_blob_above_the_top(void **state)
+{
+    (void)state;
+    Bench b;
+    set_up(&b, "laid-blob", false);
+    FILE *f = fopen(b.path, "a");
+    assert_non_null(f);
+    fprintf(f, "M83\nG0 X110 Y90 Z%.2f\nG1 E0.5\n", HI[2] - LO[2] + 0.6);
+    assert_int_equal(fclose(f), 0);
+    PoiseItemBody body = body_of(&b.instrument, &b.item);
+    check_close(body.body.mass_g, solid_g(&b), RASTER);
+    check_near(body.body.centre_mm[2], 0.5 * (LO[2] + HI[2]), 0.01);
+    assert_null(strstr(body.warning, "lowered"));
+    poise_item_body_free(&body);
+    tear_down(&b);
+}
+
+/* Too high to be the nozzle's doing: left where it is, and what lies above the mesh is told in
+ * grams. 6 of 40 layers: a bead is kept while it touches the mesh. */
+static void what_lies_above_the_mesh_is_told(void **state)
+{
+    (void)state;
+    Bench b;
+    set_up_raised(&b, "laid-high", false, 1.625);
+    PoiseItemBody body = body_of(&b.instrument, &b.item);
+    check_close(body.body.mass_g, solid_g(&b) * 34 / 40, RASTER);
+    check_close(body.layers_g, solid_g(&b), RASTER);
+    assert_non_null(strstr(body.warning, "toolpath lays 8.50 g, the layer model says 10.0 g"));
+    assert_non_null(
+        strstr(body.warning, ": 1.50 g above the mesh's top, 0.057 g elsewhere outside it (skirt"));
+    assert_null(strstr(body.warning, "lowered"));
     poise_item_body_free(&body);
     tear_down(&b);
 }
@@ -171,6 +238,8 @@ static void a_toolpath_alone(void **state)
     check_near(body.body.centre_mm[0], 20, 1e-3);
     check_near(body.body.centre_mm[1], 10, 1e-3);
     check_near(body.body.centre_mm[2], 5 + LAYER / 2, 1e-3);
+    assert_non_null(strstr(body.warning, "left out: all lower than toolpath_skip_below"));
+    assert_null(strstr(body.warning, "mesh"));
     poise_item_body_free(&body);
     tear_down(&b);
 }
@@ -332,6 +401,9 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_same_box_as_mesh_and_toolpath),
+        cmocka_unit_test(a_raised_part_is_lowered),
+        cmocka_unit_test(a_blob_above_the_top),
+        cmocka_unit_test(what_lies_above_the_mesh_is_told),
         cmocka_unit_test(a_toolpath_alone),
         cmocka_unit_test(a_part_turned_on_the_bed),
         cmocka_unit_test(the_beds_place_stated),

@@ -75,6 +75,8 @@ static void test_on_the_leg(void **state)
                     "") ","
                         "\"rail\":{\"kind\":\"printed\",\"toolpath\":\"sheet-rail.gcode\","
                         "\"material\":\"own\"},"
+                        "\"both\":{\"kind\":\"printed\",\"mesh\":\"sheet-small.stl\","
+                        "\"toolpath\":\"sheet-rail.gcode\",\"material\":\"own\"},"
                         "\"dot\":{\"kind\":\"poured\",\"volume\":\"30 ml\",\"depth\":8,"
                         "\"material\":\"test-epoxy\",\"note\":\"slowly | cold\"},"
                         "\"neck\":{\"kind\":\"neck\",\"preset\":\"test-neck\"},"
@@ -89,6 +91,9 @@ static void test_on_the_leg(void **state)
     says(
         sheet,
         "| rail | sheet-rail.gcode | own | as programmed | as programmed | as programmed | 0.2 | ");
+    /* The toolpath decides, whatever mesh it is laid over. */
+    says(sheet,
+         "| both | sheet-small.stl | own | as programmed | as programmed | as programmed | ");
     says(sheet, "### dot\n\nslowly \\| cold\n\n- In the pocket: 30 mL, 33 g once cured\n");
     says(sheet, "| neck | shaft Test maple, board Test wood, green gravity, 21 frets | 1 |");
     says(sheet, "| plain | shaft Test maple, 22 frets | 1 |");

@@ -197,10 +197,22 @@ static void test_keeping(void **state)
     t = read_with(text, &o);
     check_near(t.laid.volume_mm3, 12, 1e-12);
     check_near(t.waste_mm3, 3, 1e-12);
+    check_near(t.low_mm3, 3, 1e-12);
+    check_near(t.above_mm3, 0, 0);
     o = (PoiseToolpathOptions){
         .filament_mm = UNIT_FILAMENT, .has_keep_box = true, .keep_box = {0, -1, 100, 10}};
     t = read_with(text, &o);
     check_near(t.laid.volume_mm3, 13, 1e-12);
+    check_near(t.above_mm3, 0, 0); /* no top is given */
+    o.has_top = true;
+    o.top_z = 0.3;
+    o.keep_box[2] = 50.0; /* keeps the first bead, loses one below the top and two above it */
+    t = read_with(text, &o);
+    check_near(t.laid.volume_mm3, 1, 1e-12);
+    check_near(t.waste_mm3, 14, 1e-12);
+    check_near(t.above_mm3, 12, 1e-12);
+    o.keep_box[2] = 100.0;
+    t = read_with(text, &o);
     check_near(t.max_mm[0], 120, 0); /* a move is kept whole, by its middle */
     int asked = 0;
     o = (PoiseToolpathOptions){.filament_mm = UNIT_FILAMENT, .keep = right_half, .context = &asked};
