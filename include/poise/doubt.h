@@ -28,8 +28,10 @@ typedef struct PoiseDoubts {
     PoiseInterval seat_window_mm; /**< of either end */
     double seat_hand_load_g;
 
-    /** 95 % intervals, y ± 1.96 u. The hand load is 0 over the whole window: its interval is that
-     *  of the lever about the window's edge, which is smooth, cut off at 0. It holds the load. */
+    /** 95 % intervals, y ± 1.96 u; where friction, strap, angle or arm would leave its own bounds
+     *  within 1.96 u (a negative friction), it is taken at the bound. The hand load is 0 over the
+     * whole window: its interval is that of the lever about the window's edge, which is smooth, cut
+     * off at 0. It holds the load. */
     PoiseInterval mass_95_g, margin_95_mm, hand_load_95_g, seat_hand_load_95_g;
 } PoiseDoubts;
 

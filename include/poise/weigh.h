@@ -46,10 +46,13 @@ typedef struct PoiseItemResult {
 typedef struct PoiseTargetResult {
     const char *key; /**< "mass", "hand_load" or "margin" */
     double limit,
-        value;  /**< g, g, mm; value NAN when it cannot be judged, or no hand can hold it */
-    bool met;   /**< false also when it cannot be judged */
-    bool known; /**< false: it cannot be judged, for the file has no strap, posts or hand, or the
-                     strap no window at the neck angle */
+        value;   /**< g, g, mm; value NAN when it cannot be judged, or no hand can hold it */
+    bool met;    /**< false also when it cannot be judged */
+    bool known;  /**< false: it cannot be judged, for the file has neither a strap nor a seat, or no
+                      hand, or the strap no window at the neck angle */
+    bool on_leg; /**< judged on the leg, for the file has a seat but no strap; the margin then runs
+                      from the centre (with the arm's weight) to the headward edge of what the leg
+                      carries, level, at the neck angle */
 } PoiseTargetResult;
 
 /** What weighing found; the strings belong to the instrument, which must outlive it. All positions
@@ -80,8 +83,10 @@ typedef struct PoiseWeighing {
     double p_neck_heavy; /**< to first order, the margin taken as normal; by trials when they ran */
 
     bool has_seat, has_arm;
-    PoiseResting resting; /**< plane coordinates; subtract tail_h_mm for stations */
-    double tail_h_mm;     /**< h of the tail post; NAN without posts */
+    PoiseResting resting;  /**< plane coordinates; subtract seat_from_h_mm for stations */
+    double tail_h_mm;      /**< h of the tail post; NAN without posts */
+    double seat_from_h_mm; /**< h of what the leg's stations are measured from: the tail post, or
+                                the seat's rest without posts; NAN without a seat */
 
     PoiseDoubts doubts; /**< one standard uncertainty of each result */
     size_t budget_count;

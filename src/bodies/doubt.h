@@ -11,6 +11,12 @@
  * ("at") and where a place leads the budget. */
 #define POISE_PLACE_U_MM 1.0
 
+/* How well a pocket is filled to what is drawn of it, as a share of its resin: level by eye, a
+ * meniscus, bubbles, a drop over the rim. It is each pour's own: no weighing of another one tells
+ * it. Common practice, no source. A volume that states its ± takes that instead. Told to the reader
+ * in the manual. */
+#define POISE_POUR_U_SHARE 0.01
+
 /* Half-width of a rectangular distribution to its standard uncertainty: a/√3 (JCGM 100, 4.3.7). */
 #define POISE_RECTANGULAR 0.57735026918962576451
 

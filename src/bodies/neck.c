@@ -2,12 +2,18 @@
 #include "bodies/neck.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "base/vec.h"
 #include "bodies/doubt.h"
 #include "bodies/neck_shape.h"
 #include "bodies/refuse.h"
 #include "bodies/scale_axes.h"
+
+/* Between these shares of its length from the nut a neck balances: as a bar of even weight that a
+ * headstock of a third of its length and the tuners on it pull towards the nut, or one without a
+ * headstock and with a heavy heel (common practice, no source). */
+static const double LIKELY_BALANCE[2] = {0.1, 0.7};
 
 /* Everything the body depends on, so that a doubt can be pushed through it. */
 typedef struct NeckModel {
@@ -251,6 +257,34 @@ static PoiseStatus check_model(const PoiseInstrument *instrument, const PoiseIte
     return POISE_OK;
 }
 
+/* A neck cannot balance beyond its own ends. */
+static PoiseStatus check_balance(const PoiseInstrument *instrument, const PoiseItem *item,
+                                 const NeckModel *model, PoiseFaults *faults)
+{
+    double at = item->as.neck.balance_from_nut_mm, head = model->shape.headstock_length_mm;
+    if (!item->as.neck.has_measured || isnan(at) || (at >= -head && at <= model->shape.length_mm))
+        return POISE_OK;
+    return poise_item_refuse(instrument, item, "/weighed/balance",
+                             "a place on the neck, from the nut towards the heel", faults,
+                             "%.6g mm on a neck that runs from %.6g mm to %.6g mm", at,
+                             head > 0.0 ? -head : 0.0, model->shape.length_mm);
+}
+
+/* Bare or with tuners, necks balance well below the nut and well above the heel. */
+static void warn_balance(const PoiseNeck *neck, double length_mm, PoiseItemBody *out)
+{
+    double at = neck->balance_from_nut_mm;
+    char sentence[POISE_ITEM_WARNING_SIZE];
+    if (isnan(at) || (at >= LIKELY_BALANCE[0] * length_mm && at <= LIKELY_BALANCE[1] * length_mm))
+        return;
+    snprintf(sentence, sizeof sentence,
+             "its balance point lies %.0f mm %s the nut; necks of its length commonly balance %.0f "
+             "to %.0f mm from it towards the heel",
+             fabs(at), at < 0.0 ? "beyond" : "from", LIKELY_BALANCE[0] * length_mm,
+             LIKELY_BALANCE[1] * length_mm);
+    poise_item_add_warning(out, sentence);
+}
+
 PoiseStatus poise_neck_body(const PoiseInstrument *instrument, const PoiseItem *item,
                             const PoiseSectionOptions *options, PoiseItemBody *out, bool *placed,
                             PoiseFaults *faults)
@@ -263,6 +297,8 @@ PoiseStatus poise_neck_body(const PoiseInstrument *instrument, const PoiseItem *
         return status;
     NeckModel model = model_of(neck, axes.length_mm);
     status = check_model(instrument, item, &model, faults);
+    if (status == POISE_OK)
+        status = check_balance(instrument, item, &model, faults);
     if (status != POISE_OK)
         return status;
 
@@ -277,8 +313,10 @@ PoiseStatus poise_neck_body(const PoiseInstrument *instrument, const PoiseItem *
     out->predicted_g = out->body.mass_g;
     out->predicted_u_g = poise_doubt_mass_u_g(&out->doubt);
     out->predicted_doubt = out->doubt;
-    if (neck->has_measured)
+    if (neck->has_measured) {
         apply_weighing(neck, axes.to_file, out);
+        warn_balance(neck, model.shape.length_mm, out);
+    }
     out->mass_u_g = poise_doubt_mass_u_g(&out->doubt);
     poise_scale_place(&axes, item, out, placed);
     return POISE_OK;

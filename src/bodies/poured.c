@@ -131,6 +131,7 @@ static PoiseStatus from_mesh(const PoiseInstrument *instrument, const PoiseItem 
     if (status)
         return status;
     poise_fill_uniform(&moments, poured->material, out);
+    out->doubt.own_u_g = POISE_POUR_U_SHARE * out->body.mass_g;
     double slope = fabs(s / c);
     out->pour.depth_mm = width_along(mesh, up);
     out->pour.tilt_error_mm = span_mm(mesh, up) * slope;
@@ -163,7 +164,9 @@ static void from_volume(const PoisePoured *poured, PoiseItemBody *out)
     /* 1 g/cm³ is 1 g/mL. */
     out->body = poise_body_point(density * poured->volume_ml.value, origin);
     out->doubt.density_u_g = poise_density_doubt_g(poured->material, out->body.mass_g);
-    out->doubt.own_u_g = density * poured->volume_ml.u;
+    bool stated = poured->volume_ml.u > 0.0;
+    out->doubt.own_u_g =
+        stated ? density * poured->volume_ml.u : POISE_POUR_U_SHARE * out->body.mass_g;
     for (int i = 0; i < 3; i++)
         out->doubt.place_u_mm[i] = POISE_PLACE_U_MM;
     out->has_volumes = true;

@@ -71,10 +71,10 @@ static PoiseStatus learn(const PoiseArguments *a, const PoiseTally *t, PoiseFaul
     const char *path = poise_option_value(a, "learn");
     if (!path)
         return POISE_OK;
-    if (t->learned_count == 0)
+    if (poise_tally_profile_count(t) == 0)
         return poise_fault_say(faults, POISE_E_INPUT, t->weighing->file,
-                               "nothing to learn: no weighed item is printed or of a material "
-                               "whose density is doubtful (\"measured\")");
+                               "nothing to learn: no weighed item is printed, or of a material "
+                               "other than wood whose density is doubtful (\"measured\")");
     PoiseStatus status = poise_tally_check_profile(t, faults);
     if (status)
         return status;

@@ -109,9 +109,11 @@ const PoiseCommand POISE_COMMAND_WEIGH = {
                "--watch keeps one screen: it weighs anew whenever FILE, or a mesh, toolpath or\n"
                "profile it names, is saved. Ctrl-C ends it.\n"
                "\n"
+               "Without a strap, the targets of hand load and margin are judged on the leg.\n"
+               "\n"
                "Exit codes: 0 done; 1 a target is not met, or not known to be for want of a\n"
-               "strap, posts or hand (with --strict); 2 usage; 3 bad instrument file; 4 bad\n"
-               "mesh; 5 cannot read or write; 70 internal.",
+               "strap and seat, or of a hand (with --strict); 2 usage; 3 bad instrument file;\n"
+               "4 bad mesh; 5 cannot read or write; 70 internal.",
     .least = 1,
     .most = 1,
     .options = OPTIONS,

@@ -168,7 +168,7 @@ static int say_unseen(PoiseText *text, const PoiseWeighing *w, bool on_leg)
     if (margin) {
         poise_text_append(text, unseen_load ? " and the margin of " : "the margin of ");
         poise_words_number(text, margin->limit, 0);
-        poise_text_append(text, " mm");
+        poise_text_append(text, on_leg && margin->known ? " mm on the leg" : " mm");
     }
     if (on_leg && ((load && !load->known) || (margin && !margin->known)))
         poise_text_append(text, ",\nwhich the file gives no way to judge");

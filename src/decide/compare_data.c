@@ -15,6 +15,15 @@ static void add_values(PoiseJson *j, cJSON *o, const PoiseWeighing *w, const Poi
     }
 }
 
+/* The items whose reading the variant has set aside, by changing them. */
+static void add_aside(PoiseJson *j, cJSON *o, const PoiseInstrument *in)
+{
+    cJSON *list = poise_json_array(j, o, "set_aside");
+    for (size_t i = 0; i < in->item_count && !j->failed; i++)
+        if (in->items[i].measured_aside)
+            poise_json_text(j, list, NULL, in->items[i].id);
+}
+
 char *poise_comparison_json(const PoiseComparison *c)
 {
     PoiseJson j = poise_json_begin();
@@ -30,6 +39,7 @@ char *poise_comparison_json(const PoiseComparison *c)
         for (size_t m = 0; m < POISE_WORD_MEASURE_COUNT; m++)
             poise_json_text(&j, o, POISE_WORD_MEASURES[m].key, POISE_WORD_MEASURES[m].word(w));
         add_values(&j, poise_json_object(&j, o, "difference"), w, c->weighings[0]);
+        add_aside(&j, o, c->instruments[i]);
     }
     return poise_json_end(&j);
 }

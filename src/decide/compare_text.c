@@ -104,6 +104,39 @@ static void add_block(PoiseText *t, const PoiseComparison *c, size_t from)
     }
 }
 
+/* Which readings a variant has set aside: what it changes then stands beside what a scale said. */
+static char *aside_note(const PoiseWeighing *w, const PoiseItem *item)
+{
+    if (!item->measured_aside)
+        return NULL;
+    return poise_format("%s: what it weighed is set aside by \"%s\", which changes it; the "
+                        "difference holds the loss of that reading too",
+                        item->id, name_of(w));
+}
+
+static void add_notes(PoiseText *t, const PoiseComparison *c, bool markdown)
+{
+    bool any = false;
+    for (size_t k = 0; k < c->count; k++)
+        for (size_t i = 0; i < c->instruments[k]->item_count; i++) {
+            const PoiseItem *item = &c->instruments[k]->items[i];
+            char *note = aside_note(c->weighings[k], item);
+            t->failed = t->failed || (item->measured_aside && !note);
+            if (!note)
+                continue;
+            poise_text_append(t, any ? "" : "\n");
+            any = true;
+            if (markdown) {
+                poise_text_append(t, "- ");
+                poise_words_markdown(t, note);
+                poise_text_append(t, "\n");
+            } else {
+                poise_layout_bullet(t, note);
+            }
+            poise_release(note);
+        }
+}
+
 static const char EXPLAINED[] =
     "In brackets: the difference from 1. Centre from tail post: horizontally at the playing angle, "
     "towards the head; from saddle: along the strings. Margin: from the centre to the headward "
@@ -126,9 +159,14 @@ char *poise_comparison_text(const PoiseComparison *c)
     }
     for (size_t from = 1; from < c->count || from == 1; from += IN_BLOCK)
         add_block(&t, c, from);
+    add_notes(&t, c, false);
     poise_text_append(&t, "\n");
     poise_layout_wrap(&t, "", 0, EXPLAINED);
-    poise_layout_wrap(&t, "", 0, POISE_MODEL_LIMITS[0]);
+    for (size_t i = 0; i < c->count; i++)
+        if (c->weighings[i]->has_strap) {
+            poise_layout_wrap(&t, "", 0, POISE_STRAP_LIMIT);
+            break;
+        }
     return poise_text_take(&t);
 }
 
@@ -168,6 +206,7 @@ char *poise_comparison_markdown(const PoiseComparison *c)
     for (size_t m = 0; m < POISE_WORD_MEASURE_COUNT; m++)
         if (any_word(c, &POISE_WORD_MEASURES[m]))
             markdown_row(&t, c, POISE_WORD_MEASURES[m].label, NULL, &POISE_WORD_MEASURES[m]);
+    add_notes(&t, c, true);
     poise_text_printf(&t, "\n%s\n", EXPLAINED);
     return poise_text_take(&t);
 }

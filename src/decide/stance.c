@@ -63,6 +63,7 @@ static PoiseStatus solve_window(const PoiseStanceSetting *set, PoiseStance *s, P
 static void place_seat(const PoiseStanceSetting *set, const double origin_mm[3], PoiseStance *s)
 {
     s->has_seat = !isnan(set->seat_width_mm);
+    s->on_leg = s->has_seat && (isnan(set->strap_mm) || isnan(set->tail_mm[0]));
     s->rest_h_mm = along(s->horizontal, origin_mm, set->rest_mm);
     s->half_width_mm = 0.5 * set->seat_width_mm;
     s->seat_hand_mm = along(s->horizontal, set->rest_mm, set->hand_mm);
@@ -109,6 +110,7 @@ static void judge_seat(const PoiseStance *s, double centre_h_mm, PoiseBalance *b
     double weight = b->mass_g + s->arm_g, at = centre_h_mm - s->rest_h_mm;
     at += (s->arm_h_mm - at) * (s->arm_g / weight);
     PoiseInterval window = {-s->half_width_mm, s->half_width_mm};
+    b->seat_margin_mm = window.hi - at;
     b->seat_verdict = poise_lever_verdict(at, window);
     b->seat_hand_load_g = 0.0;
     if (b->seat_verdict != POISE_HOLDS)
@@ -119,9 +121,11 @@ static void judge_seat(const PoiseStance *s, double centre_h_mm, PoiseBalance *b
 /* A target that is not given is met; one that cannot be judged is not. */
 static bool targets_met(const PoiseStance *s, const PoiseBalance *b)
 {
+    double load_g = s->on_leg ? b->seat_hand_load_g : b->hand_load_g;
+    double margin_mm = s->on_leg ? b->seat_margin_mm : b->margin_mm;
     return (isnan(s->target_mass_g) || b->mass_g <= s->target_mass_g) &&
-           (isnan(s->target_hand_load_g) || fabs(b->hand_load_g) <= s->target_hand_load_g) &&
-           (isnan(s->target_margin_mm) || b->margin_mm >= s->target_margin_mm);
+           (isnan(s->target_hand_load_g) || fabs(load_g) <= s->target_hand_load_g) &&
+           (isnan(s->target_margin_mm) || margin_mm >= s->target_margin_mm);
 }
 
 PoiseBalance poise_stance_judge(const PoiseStance *s, double mass_g, const double moment_gmm[3])
@@ -129,7 +133,8 @@ PoiseBalance poise_stance_judge(const PoiseStance *s, double mass_g, const doubl
     PoiseBalance b = {.mass_g = mass_g,
                       .margin_mm = NOT_GIVEN,
                       .hand_load_g = NOT_GIVEN,
-                      .seat_hand_load_g = NOT_GIVEN};
+                      .seat_hand_load_g = NOT_GIVEN,
+                      .seat_margin_mm = NOT_GIVEN};
     double centre_h_mm = poise_dot(s->horizontal, moment_gmm) / mass_g;
     b.station_mm = centre_h_mm - s->tail_h_mm;
     judge_strap(s, &b);

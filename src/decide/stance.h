@@ -30,6 +30,7 @@ typedef struct PoiseStance {
     PoiseInterval window_mm; /* from the tail post */
     double hand_mm;          /* from the tail post; NAN unknown */
     bool has_seat;
+    bool on_leg; /* a seat but no strap in the file: hand load and margin are judged on the leg */
     double rest_h_mm;              /* from the origin of the moments */
     double half_width_mm;          /* the leg carries within rest ± this */
     double seat_hand_mm, arm_h_mm; /* from the rest; NAN unknown */
@@ -45,7 +46,8 @@ typedef struct PoiseBalance {
     bool has_strap, has_seat;
     PoiseVerdict verdict, seat_verdict;
     double hand_load_g, seat_hand_load_g;
-    bool targets_met; /* all that the file has */
+    double seat_margin_mm; /* to the headward edge of what the leg carries, with the arm's weight */
+    bool targets_met;      /* all that the file has */
 } PoiseBalance;
 
 PoiseStanceSetting poise_stance_setting(const PoiseInstrument *instrument);

@@ -264,6 +264,8 @@ void poise_sweep_text(PoiseText *t, const PoiseSweep *s, const PoiseSweepFinding
         poise_text_append(t, "\nNotes\n");
     for (size_t i = 0; i < poise_sweep_note_count(s); i++)
         poise_layout_bullet(t, poise_sweep_note(s, i));
-    poise_text_append(t, "\n");
-    poise_layout_wrap(t, "", 0, POISE_MODEL_LIMITS[0]);
+    if (found->on_strap) {
+        poise_text_append(t, "\n");
+        poise_layout_wrap(t, "", 0, POISE_STRAP_LIMIT);
+    }
 }

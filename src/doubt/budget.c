@@ -17,6 +17,10 @@ typedef struct Slopes {
     double c[POISE_OUT_COUNT][POISE_IN_COUNT];
     double covariance[POISE_IN_COUNT][POISE_IN_COUNT];
     int strap_row, seat_row; /* the levers that stand for the hand loads, or -1 */
+    /* Inputs that their own bound keeps from going 1.96 u both ways (a friction of 0.1 ± 0.3 is not
+     * negative), and the results at the ends that are left. */
+    bool cut[POISE_IN_COUNT];
+    double ends[POISE_IN_COUNT][2][POISE_OUT_COUNT];
 } Slopes;
 
 const char *poise_doubt_kind_name(PoiseDoubtKind kind)
@@ -62,6 +66,27 @@ static void posture_doubts(const PoiseDoubtProblem *p, double u[POISE_IN_COUNT])
     u[POISE_IN_ARM] = p->posture.has_seat && p->posture.seat.has_arm ? p->arm_u : 0.0;
 }
 
+/* Mass and centre depend on each other and are far from any bound; the rest stand alone. */
+static void find_ends(const PoiseDoubtProblem *p, const PoiseInput inputs[POISE_IN_COUNT],
+                      Slopes *s)
+{
+    double x[POISE_IN_COUNT];
+    for (int i = 0; i < POISE_IN_COUNT; i++)
+        x[i] = inputs[i].value;
+    for (int i = 0; i < POISE_IN_COUNT; i++) {
+        const PoiseInput *in = &inputs[i];
+        double low = in->value - POISE_K_95 * in->u, high = in->value + POISE_K_95 * in->u;
+        s->cut[i] = i > POISE_IN_Z && in->u > 0.0 && (low < in->least || high > in->most);
+        if (!s->cut[i])
+            continue;
+        x[i] = fmax(low, in->least);
+        poise_balance_model(x, s->ends[i][0], &p->posture);
+        x[i] = fmin(high, in->most);
+        poise_balance_model(x, s->ends[i][1], &p->posture);
+        x[i] = in->value;
+    }
+}
+
 static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
 {
     double own[POISE_IN_COUNT];
@@ -82,6 +107,7 @@ static void find_slopes(const PoiseDoubtProblem *p, Slopes *s)
         inputs[i].u = sqrt(s->covariance[i][i]);
     poise_sensitivities(poise_balance_model, &p->posture, POISE_IN_COUNT, inputs, POISE_OUT_COUNT,
                         s->y, &s->c[0][0]);
+    find_ends(p, inputs, s);
 }
 
 static double u_of(const Slopes *s, int out)
@@ -94,6 +120,25 @@ static double u_of(const Slopes *s, int out)
 static PoiseInterval around(double y, double u)
 {
     return (PoiseInterval){y - POISE_K_95 * u, y + POISE_K_95 * u};
+}
+
+/* The interval of a result: 1.96 u either way, but for the inputs that a bound cuts short. What
+ * these do is what the result itself does at the ends that are left. */
+static PoiseInterval interval_of(const Slopes *s, int out)
+{
+    double c[POISE_IN_COUNT], y = s->y[out], up = 0.0, down = 0.0;
+    for (int i = 0; i < POISE_IN_COUNT; i++) {
+        double a = s->cut[i] ? s->ends[i][0][out] - y : 0.0;
+        double b = s->cut[i] ? s->ends[i][1][out] - y : 0.0;
+        bool told = s->cut[i] && isfinite(a) && isfinite(b);
+        c[i] = told ? 0.0 : s->c[out][i];
+        if (told) {
+            up = hypot(up, fmax(fmax(a, b), 0.0));
+            down = hypot(down, fmax(-fmin(a, b), 0.0));
+        }
+    }
+    double u = isnan(y) ? y : poise_combined_u(POISE_IN_COUNT, c, &s->covariance[0][0]);
+    return (PoiseInterval){y - hypot(POISE_K_95 * u, down), y + hypot(POISE_K_95 * u, up)};
 }
 
 /* Where a hand load, and what it follows from, stand among the results. */
@@ -133,8 +178,7 @@ static PoiseInterval turned(PoiseInterval i, bool round)
  * against a tail that sinks; a hand tailwards of it the other way round. */
 static PoiseInterval load_interval(const Slopes *s, const LoadRows *rows, PoiseInterval arm_mm)
 {
-    PoiseInterval high = around(s->y[rows->lever_hi], u_of(s, rows->lever_hi));
-    PoiseInterval low = around(s->y[rows->lever_lo], u_of(s, rows->lever_lo));
+    PoiseInterval high = interval_of(s, rows->lever_hi), low = interval_of(s, rows->lever_lo);
     /* Positive where the neck dives, and where the tail sinks. */
     PoiseInterval neck = turned(high, arm_mm.hi < 0.0), tail = turned(low, arm_mm.lo > 0.0);
     if (neck.lo > 0.0)
@@ -181,7 +225,7 @@ static void fill_doubts(const PoiseDoubtProblem *p, Slopes *s, PoiseDoubts *d)
         .seat_window_mm = {u_of(s, POISE_OUT_SEAT_WINDOW_LO), u_of(s, POISE_OUT_SEAT_WINDOW_HI)},
         .seat_hand_load_g = u_of(s, s->seat_row),
         .mass_95_g = around(p->posture.mass_g, sqrt(s->covariance[POISE_IN_MASS][POISE_IN_MASS])),
-        .margin_95_mm = around(s->y[POISE_OUT_MARGIN], u_of(s, POISE_OUT_MARGIN)),
+        .margin_95_mm = interval_of(s, POISE_OUT_MARGIN),
         .hand_load_95_g = strap_g,
         .seat_hand_load_95_g = seat_g};
 }

@@ -115,6 +115,15 @@ static void unknown_item(PoiseReading *r, const PoiseInstrument *in, const char 
     poise_release(ids);
 }
 
+/* Of two readings of one neck neither may win unsaid. */
+static void refuse_weighed_twice(PoiseReading *r, const PoiseItem *item, PoiseQuantity mass)
+{
+    if (item->kind == POISE_ITEM_NECK && item->as.neck.has_measured)
+        poise_reading_say(r, "one mass: here, or under the neck's \"weighed\"", NULL,
+                          "%.6g g for a neck that has %.6g g under \"weighed\"", mass.value,
+                          item->as.neck.measured_g.value);
+}
+
 /* `base` is the file without the variant: a variant may leave out an item that was weighed. */
 static void read_measured(PoiseReading *r, const cJSON *root, const cJSON *base,
                           PoiseInstrument *in)
@@ -131,6 +140,7 @@ static void read_measured(PoiseReading *r, const cJSON *root, const cJSON *base,
         bool before = r->rounded, good = poise_read_quantity(r, child, key, &mass);
         r->rounded = item ? r->rounded : before;
         if (item && good) {
+            refuse_weighed_twice(r, item, mass);
             item->has_measured = true;
             item->measured_g = mass;
         } else if (!item && !poise_member(known, child->string)) {
@@ -250,6 +260,19 @@ static PoiseInstrument *blank(const PoiseDocument *document, const char *variant
     return NULL;
 }
 
+/* Marks the items whose reading the merge took away, not the variant's own words. */
+static void mark_aside(const cJSON *base, const cJSON *patch, const cJSON *merged,
+                       PoiseInstrument *in)
+{
+    const cJSON *before = poise_member(base, "measured"), *after = poise_member(merged, "measured");
+    const cJSON *own = poise_member(patch, "measured");
+    for (size_t i = 0; in->items && i < in->item_count; i++) {
+        PoiseItem *item = &in->items[i];
+        item->measured_aside = item->id && poise_member(before, item->id) &&
+                               !poise_member(after, item->id) && !poise_member(own, item->id);
+    }
+}
+
 /* Merges (when there is a variant) and reads. `merged` is scratch for the caller to free. */
 static PoiseStatus fill(PoiseReading *r, const cJSON *base, const cJSON *patch,
                         const PoiseShelf *shelf, PoiseInstrument *in, cJSON **merged)
@@ -263,6 +286,8 @@ static PoiseStatus fill(PoiseReading *r, const cJSON *base, const cJSON *patch,
         root = *merged;
     }
     read_root(r, root, base, shelf ? &shelf->presets : NULL, in);
+    if (patch)
+        mark_aside(base, patch, root, in);
     if (r->pointer.failed)
         poise_reading_memory(r);
     return r->status;

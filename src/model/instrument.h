@@ -150,6 +150,7 @@ typedef struct PoiseItem {
     double price;
     bool has_measured; /* from "measured": the mass of all `count` pieces together */
     PoiseQuantity measured_g;
+    bool measured_aside;   /* the file weighed it, but the variant changes it */
     const PoisePart *part; /* POISE_ITEM_PART */
     union {
         PoisePrinted printed;

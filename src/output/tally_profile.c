@@ -41,8 +41,9 @@ static void add_text(PoiseJson *j, cJSON *parent, const char *key, PoiseQuantity
 
 static void add_note(PoiseJson *j, const PoiseTally *t)
 {
-    char *note = poise_format("learned from %zu weighed %s; ± is one standard uncertainty%s",
-                              t->learned_count, t->learned_count == 1 ? "item" : "items",
+    size_t count = poise_tally_profile_count(t);
+    char *note = poise_format("learned from %zu weighed %s; ± is one standard uncertainty%s", count,
+                              count == 1 ? "item" : "items",
                               poise_tally_is_doubtful(t)
                                   ? "; the readings do not fit the file's estimates: not to be "
                                     "relied on before the cause is found"

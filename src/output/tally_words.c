@@ -56,7 +56,10 @@ static void add_material(PoiseFactList *list, const PoiseTallyMaterial *m)
     if (!density || !laid)
         list->failed = true;
     if (density && !m->joint)
-        add_change(list, density, m->density_before, m->density_after, " g/cm³", "");
+        add_change(list, density, m->density_before, m->density_after, " g/cm³",
+                   poise_tally_in_profile(m) ? ""
+                                             : " (of this instrument's wood: in no profile, for "
+                                               "the next board is another one)");
     if (laid && m->printed) {
         PoiseText t = {0};
         poise_text_append(&t, m->joint ? " (density times flow, from the profile)"
@@ -236,8 +239,21 @@ static void add_odd_whole(PoiseFactList *list, const PoiseTally *t)
     }
 }
 
+static void add_aside(PoiseFactList *list, const PoiseInstrument *in)
+{
+    for (size_t i = 0; i < in->item_count; i++) {
+        PoiseText t = {0};
+        if (!in->items[i].measured_aside)
+            continue;
+        poise_text_append_inert(&t, in->items[i].id);
+        poise_text_append(&t, ": what it weighed is set aside, for the variant changes it.");
+        poise_facts_take(list, "", &t);
+    }
+}
+
 void poise_words_tally_notes(PoiseFactList *list, const PoiseTally *t)
 {
+    add_aside(list, t->instrument);
     for (size_t i = 0; i < t->item_count; i++)
         if (t->items[i].odd)
             add_odd(list, &t->items[i]);

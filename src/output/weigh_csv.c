@@ -70,8 +70,8 @@ static void add_seat(PoiseText *t, const PoiseWeighing *w)
         poise_text_append(t, ",,,,,");
         return;
     }
-    double before[] = {r->horizontal_mm - w->tail_h_mm, r->window_mm.lo - w->tail_h_mm,
-                       r->window_mm.hi - w->tail_h_mm};
+    double from = w->seat_from_h_mm;
+    double before[] = {r->horizontal_mm - from, r->window_mm.lo - from, r->window_mm.hi - from};
     add_numbers(t, before, 3);
     poise_text_printf(t, ",%s,", poise_verdict_name(r->verdict));
     poise_csv_number(t, r->hand_load_g);

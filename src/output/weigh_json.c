@@ -99,11 +99,10 @@ static void add_seat(PoiseJson *j, const PoiseWeighing *w)
     }
     const PoiseResting *r = &w->resting;
     cJSON *o = poise_json_object(j, NULL, "seat");
-    /* Stations are measured from the tail post; without posts there is nothing to measure from. */
-    poise_json_interval(
-        j, o, "window_mm",
-        (PoiseInterval){r->window_mm.lo - w->tail_h_mm, r->window_mm.hi - w->tail_h_mm});
-    poise_json_number(j, o, "station_mm", r->horizontal_mm - w->tail_h_mm);
+    double from = w->seat_from_h_mm;
+    poise_json_interval(j, o, "window_mm",
+                        (PoiseInterval){r->window_mm.lo - from, r->window_mm.hi - from});
+    poise_json_number(j, o, "station_mm", r->horizontal_mm - from);
     poise_json_text(j, o, "verdict", poise_verdict_name(r->verdict));
     poise_json_number(j, o, "hand_load_g", r->hand_load_g);
     poise_json_seat_doubt(j, o, w);

@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "output/weigh_json_parts.h"
+#include "output/words.h"
 
 /* Lines of each budget. */
 enum { BUDGET_LINES = 20 };
@@ -10,6 +11,14 @@ void poise_json_interval(PoiseJson *j, cJSON *parent, const char *key, PoiseInte
 {
     double pair[2] = {interval.lo, interval.hi};
     poise_json_vector(j, parent, key, pair, 2);
+}
+
+/* The interval that is told decides; the ± stays that to first order as far as there is one. */
+static double load_u(const PoiseWeighing *w, double u_g, PoiseInterval interval_g,
+                     const PoiseSampled *sampled)
+{
+    double told = poise_words_load_u(u_g, interval_g, w->has_trials ? sampled : NULL);
+    return isnan(told) || isnan(u_g) ? told : u_g;
 }
 
 /* The trials' interval when they ran. */
@@ -25,7 +34,8 @@ void poise_json_strap_doubt(PoiseJson *j, cJSON *o, const PoiseWeighing *w)
     poise_json_number(j, o, "station_u_mm", d->station_mm);
     poise_json_interval(j, o, "window_u_mm", d->window_mm);
     poise_json_number(j, o, "needed_friction_u", d->needed_friction);
-    poise_json_number(j, o, "hand_load_u_g", d->hand_load_g);
+    poise_json_number(j, o, "hand_load_u_g",
+                      load_u(w, d->hand_load_g, d->hand_load_95_g, &w->trials.hand_load_g));
     poise_json_interval(j, o, "hold_range_u_deg", d->hold_range_deg);
     poise_json_number(j, o, "settles_at_u_deg", d->settles_at_deg);
     poise_json_number(j, o, "free_hang_u_deg", d->free_hang_deg);
@@ -40,7 +50,9 @@ void poise_json_seat_doubt(PoiseJson *j, cJSON *o, const PoiseWeighing *w)
     const PoiseDoubts *d = &w->doubts;
     poise_json_number(j, o, "station_u_mm", d->seat_station_mm);
     poise_json_interval(j, o, "window_u_mm", d->seat_window_mm);
-    poise_json_number(j, o, "hand_load_u_g", d->seat_hand_load_g);
+    poise_json_number(
+        j, o, "hand_load_u_g",
+        load_u(w, d->seat_hand_load_g, d->seat_hand_load_95_g, &w->trials.seat_hand_load_g));
     cJSON *i = poise_json_object(j, o, "interval_95");
     add_95(j, i, w, "hand_load_g", &w->trials.seat_hand_load_g, d->seat_hand_load_95_g);
 }

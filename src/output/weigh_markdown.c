@@ -143,8 +143,11 @@ char *poise_weighing_markdown(const PoiseWeighing *w)
     add_doubt(&t, w);
     add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
-    add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, 9);
-    add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB, 9);
+    const char *lines[POISE_MOST_LINES];
+    size_t n = poise_words_limits(w, lines);
+    add_list(&t, "How far to trust this", lines, n);
+    n = poise_words_rules(w, lines);
+    add_list(&t, "Rules of thumb (common practice, no source)", lines, n);
     add_list(&t, "Cautions", (const char *const *)w->cautions, w->caution_count);
     return poise_text_take(&t);
 }

@@ -139,12 +139,13 @@ static void add_list(PoiseText *t, const char *title, const char *const *lines, 
         poise_layout_bullet(t, lines[i]);
 }
 
-static size_t count_lines(const char *const *lines)
+static void add_lines(PoiseText *t, const PoiseWeighing *w)
 {
-    size_t n = 0;
-    while (lines[n])
-        n++;
-    return n;
+    const char *lines[POISE_MOST_LINES];
+    size_t n = poise_words_limits(w, lines);
+    add_list(t, "How far to trust this", lines, n);
+    n = poise_words_rules(w, lines);
+    add_list(t, "Rules of thumb (common practice, no source)", lines, n);
 }
 
 char *poise_weighing_text(const PoiseWeighing *w)
@@ -175,9 +176,7 @@ char *poise_weighing_text(const PoiseWeighing *w)
     add_facts(&t, w, poise_words_print);
     add_pours(&t, w);
     add_list(&t, "Warnings", (const char *const *)w->warnings, w->warning_count);
-    add_list(&t, "How far to trust this", POISE_MODEL_LIMITS, count_lines(POISE_MODEL_LIMITS));
-    add_list(&t, "Rules of thumb (common practice, no source)", POISE_RULES_OF_THUMB,
-             count_lines(POISE_RULES_OF_THUMB));
+    add_lines(&t, w);
     add_list(&t, "Cautions", (const char *const *)w->cautions, w->caution_count);
     return poise_text_take(&t);
 }

@@ -7,21 +7,45 @@
 
 #include "base/memory.h"
 
-const char *const POISE_MODEL_LIMITS[] = {
+const char POISE_STRAP_LIMIT[] =
     "The shoulder is taken as one point. Strap stretch, the curve of the back and the body's "
     "friction on the "
-    "instrument are left out; all of them help to hold, so the hand load is an upper estimate.",
+    "instrument are left out; all of them help to hold, so the hand load is an upper estimate.";
+static const char FRICTION_LIMIT[] =
     "Friction of a strap on clothing stands in no handbook: common practice runs from 0.2 (webbing "
     "on a smooth "
-    "shirt) to 0.6 (suede on cotton). Try both ends before you decide.",
+    "shirt) to 0.6 (suede on cotton). Try both ends before you decide.";
+static const char MASS_LIMIT[] =
     "Masses are estimates until a scale has seen the part; ± is one standard uncertainty. Strength "
-    "is not judged.",
-    NULL};
+    "is not judged.";
 
-const char *const POISE_RULES_OF_THUMB[] = {
-    "Balance is likely when the horn post stands over the 12th fret or nearer the head.",
-    "The centre of mass should lie between the posts.",
-    "Solid bodies commonly weigh 2.7 to 4.1 kg.", NULL};
+/* Few solid guitars have a scale below 22 inches, 558.8 mm (common practice, no source); what is
+ * shorter, a ukulele or a mandolin, is of another weight. */
+static const double GUITAR_SCALE_MM = 558.0;
+
+size_t poise_words_limits(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES])
+{
+    size_t n = 0;
+    if (w->has_strap) {
+        lines[n++] = POISE_STRAP_LIMIT;
+        lines[n++] = FRICTION_LIMIT;
+    }
+    lines[n++] = MASS_LIMIT;
+    return n;
+}
+
+size_t poise_words_rules(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES])
+{
+    size_t n = 0;
+    if (!isnan(w->from_tail_post_mm)) {
+        lines[n++] =
+            "Balance is likely when the horn post stands over the 12th fret or nearer the head.";
+        lines[n++] = "The centre of mass should lie between the posts.";
+    }
+    if (w->from_saddle_mm - w->from_nut_mm >= GUITAR_SCALE_MM)
+        lines[n++] = "Solid bodies commonly weigh 2.7 to 4.1 kg.";
+    return n;
+}
 
 /* The neck angle at which the neck stands upright, head up or (negative) down. */
 static const double UPRIGHT_DEG = 90.0;
@@ -148,14 +172,23 @@ static const char *headwards(double mm)
     return mm < 0.0 ? "tailwards of" : "headwards of";
 }
 
+/* " (7 lb 11 oz)"; under a pound " (12.3 oz)". */
+static void append_ounces(PoiseText *t, double mass_g)
+{
+    double exact = mass_g / GRAMS_PER_OUNCE, ounces = round(exact);
+    if (ounces < 16.0)
+        poise_text_printf(t, " (%.*f oz)", exact < 0.1 ? 2 : 1, exact);
+    else
+        poise_text_printf(t, " (%.0f lb %.0f oz)", floor(ounces / 16.0), fmod(ounces, 16.0));
+}
+
 void poise_words_weight(PoiseFactList *list, const PoiseWeighing *w)
 {
     PoiseText t = {0};
-    double ounces = round(w->total.mass_g / GRAMS_PER_OUNCE);
     poise_words_mass(&t, w->total.mass_g);
     poise_text_append(&t, " ± ");
     poise_words_mass(&t, w->mass_u_g);
-    poise_text_printf(&t, " (%.0f lb %.0f oz)", floor(ounces / 16.0), fmod(ounces, 16.0));
+    append_ounces(&t, w->total.mass_g);
     poise_facts_take(list, "Weight", &t);
     const struct {
         double mm;
@@ -208,12 +241,12 @@ void poise_words_seat_verdict(PoiseText *t, const PoiseWeighing *w)
 }
 
 /* "131 to 281 mm headwards of the tail post, measured level; the centre of mass is at 273 mm" */
-static void add_window(PoiseText *t, PoiseInterval window_mm, double station_mm)
+static void add_window(PoiseText *t, PoiseInterval window_mm, double station_mm, const char *from)
 {
     poise_words_number(t, window_mm.lo, 0);
     poise_text_append(t, " to ");
     append_mm(t, window_mm.hi);
-    poise_text_append(t, " headwards of the tail post, measured level; the centre of mass is at ");
+    poise_text_printf(t, " headwards of %s, measured level; the centre of mass is at ", from);
     append_mm(t, station_mm);
 }
 
@@ -221,7 +254,7 @@ static void add_margin(PoiseFactList *list, const PoiseWeighing *w)
 {
     const PoiseHanging *h = &w->hanging;
     PoiseText t = {0};
-    add_window(&t, h->window_mm, h->station_mm);
+    add_window(&t, h->window_mm, h->station_mm, "the tail post");
     poise_facts_take(list, "Holding window", &t);
     append_mm(&t, h->margin_mm);
     poise_text_append(&t, " ± ");
@@ -313,12 +346,13 @@ void poise_words_strap(PoiseFactList *list, const PoiseWeighing *w)
 
 void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w)
 {
-    if (!w->has_seat || isnan(w->tail_h_mm))
+    if (!w->has_seat)
         return;
     PoiseText t = {0};
-    PoiseInterval window = {w->resting.window_mm.lo - w->tail_h_mm,
-                            w->resting.window_mm.hi - w->tail_h_mm};
-    add_window(&t, window, w->resting.horizontal_mm - w->tail_h_mm);
+    double from = w->seat_from_h_mm;
+    PoiseInterval window = {w->resting.window_mm.lo - from, w->resting.window_mm.hi - from};
+    add_window(&t, window, w->resting.horizontal_mm - from,
+               isnan(w->tail_h_mm) ? "the seat's rest" : "the tail post");
     poise_text_append(&t, w->has_arm ? " with the arm's weight" : "");
     poise_facts_take(list, "Leg carries", &t);
 }

@@ -36,15 +36,22 @@ void poise_words_seat(PoiseFactList *list, const PoiseWeighing *w);
 bool poise_words_place_guessed(const PoiseWeighing *w, const char *id);
 /* How far to believe them: intervals, probabilities, and what to weigh or measure first. */
 void poise_words_doubt(PoiseFactList *list, const PoiseWeighing *w);
+/* The ± of a hand load, from that to first order: NAN where the interval told (the trials' if there
+ * are any) reaches 0, for the load has a corner there; else that of the trials if there are any. */
+double poise_words_load_u(double u_g, PoiseInterval first_order_g, const PoiseSampled *sampled);
 void poise_words_print(PoiseFactList *list, const PoiseWeighing *w);
 /* The resin card of a poured item: how deep, how many pours, what to weigh out. Nothing for others.
  */
 void poise_words_pour(PoiseFactList *list, const PoiseItemResult *item);
 void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w);
 
-/* What the model leaves out, and the trade's rules of thumb; NULL-terminated paragraphs. */
-extern const char *const POISE_MODEL_LIMITS[];
-extern const char *const POISE_RULES_OF_THUMB[];
+/* What the model of the strap leaves out. */
+extern const char POISE_STRAP_LIMIT[];
+/* What the model leaves out, and the trade's rules of thumb, as far as they are about this
+ * instrument: paragraphs. Returns how many. */
+enum { POISE_MOST_LINES = 3 };
+size_t poise_words_limits(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES]);
+size_t poise_words_rules(const PoiseWeighing *w, const char *lines[POISE_MOST_LINES]);
 
 /* "3.48 kg", "742 g", "0.7 g" */
 void poise_words_mass(PoiseText *text, double mass_g);

@@ -145,6 +145,15 @@ static void append_grams(PoiseText *t, double mass_g)
         poise_words_mass(t, mass_g);
 }
 
+double poise_words_load_u(double u_g, PoiseInterval interval_g, const PoiseSampled *sampled)
+{
+    if (sampled)
+        interval_g = sampled->interval_95;
+    if (interval_g.lo <= 0.0 && interval_g.hi >= 0.0)
+        return (double)NAN;
+    return sampled ? sampled->u : u_g;
+}
+
 /* "214 g ± 61 g; 95 % sure: between 98 g and 330 g". Where the interval reaches 0 the load has a
  * corner and no ± of first order: "0 g; 95 % sure: below 171 g", and the trials' mean if there are
  * any. */
@@ -152,15 +161,16 @@ static void add_load(PoiseFactList *list, const char *label, double load_g, doub
                      PoiseInterval interval_g, const PoiseSampled *sampled)
 {
     PoiseText t = {0};
-    bool cut = isnan(u_g);
     if (sampled)
         interval_g = sampled->interval_95;
+    bool cut = interval_g.lo <= 0.0 && interval_g.hi >= 0.0;
     if (isnan(load_g) || isnan(interval_g.lo) || (interval_g.lo == 0.0 && interval_g.hi == 0.0))
         return;
     append_grams(&t, load_g);
-    if (!cut) {
+    u_g = poise_words_load_u(u_g, interval_g, sampled);
+    if (!isnan(u_g)) {
         poise_text_append(&t, " ± ");
-        poise_words_mass(&t, sampled ? sampled->u : u_g);
+        poise_words_mass(&t, u_g);
     }
     if (interval_g.lo == 0.0) {
         poise_text_append(&t, "; 95 % sure: below ");

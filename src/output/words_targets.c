@@ -4,13 +4,15 @@
 
 #include "output/words.h"
 
-/* Why a target cannot be judged: "the file has no strap". */
+/* Why a target cannot be judged: "the file has neither a strap nor a seat". */
 static const char *unknown_target(const PoiseWeighing *w)
 {
-    if (!w->has_strap)
-        return isnan(w->tail_h_mm) ? "the file has no strap posts" : "the file has no strap";
-    return w->hanging.has_verdict ? "the file does not say where the hand is"
-                                  : "the horn post is not headwards of the tail post";
+    if (!w->has_strap && !w->has_seat)
+        return isnan(w->tail_h_mm) ? "the file has neither strap posts nor a seat"
+                                   : "the file has neither a strap nor a seat";
+    return !w->has_strap || w->hanging.has_verdict
+               ? "the file does not say where the hand is"
+               : "the horn post is not headwards of the tail post";
 }
 
 /* A value that misses its limit, with as many digits as it takes to see that. */
@@ -55,6 +57,7 @@ void poise_words_targets(PoiseFactList *list, const PoiseWeighing *w)
         } else {
             poise_words_mass(&t, r->limit);
         }
+        poise_text_append(&t, r->on_leg ? " on the leg" : "");
         if (!r->known)
             poise_text_printf(&t, ": not known: %s", unknown_target(w));
         else

@@ -119,12 +119,15 @@ static void tell_strap(const PoiseStrapBalance *b, PoiseEngineResult *r)
     r->lean_deg = b->lean_deg;
 }
 
-static void tell_seat(const PoiseResting *rest, double tail_h_mm, PoiseEngineResult *r)
+/* Stations are from the tail post, or from the rest when there are no posts. */
+static void tell_seat(const PoiseResting *rest, const PoisePosture *p, PoiseEngineResult *r)
 {
+    PoisePoint from = isnan(p->strap.tail.x_mm) ? p->seat.rest : p->strap.tail;
+    double from_h_mm = poise_horizontal_mm(from, p->neck_angle_deg);
     r->seat_verdict = rest->verdict;
-    r->seat_station_mm = rest->horizontal_mm - tail_h_mm;
-    r->seat_window_lo_mm = rest->window_mm.lo - tail_h_mm;
-    r->seat_window_hi_mm = rest->window_mm.hi - tail_h_mm;
+    r->seat_station_mm = rest->horizontal_mm - from_h_mm;
+    r->seat_window_lo_mm = rest->window_mm.lo - from_h_mm;
+    r->seat_window_hi_mm = rest->window_mm.hi - from_h_mm;
     r->seat_hand_load_g = rest->hand_load_g;
 }
 
@@ -178,7 +181,7 @@ static bool solve(const double *numbers, PoiseEngineResult *r, PoiseStrapBalance
     if (posture->has_seat) {
         bool rests = !poise_seat_balance(posture, rest);
         if (rests)
-            tell_seat(rest, poise_horizontal_mm(posture->strap.tail, posture->neck_angle_deg), r);
+            tell_seat(rest, posture, r);
         solved = solved && rests;
     }
     return solved;
@@ -191,10 +194,14 @@ bool poise_engine_solve(const double *numbers, PoiseEngineResult *r)
     PoisePosture posture;
     bool solved = solve(numbers, r, &strap, &rest, &posture);
     const PoiseStanceSetting *s = &head_of(numbers)->stance;
-    /* As in "weigh": the margin is wanted from below, and what cannot be judged is not met. */
+    /* As in "weigh": on the leg when there is no strap; the margin is wanted from below, and what
+     * cannot be judged is not met. */
+    bool leg = posture.has_seat && !posture.has_strap;
+    double load_g = leg ? r->seat_hand_load_g : r->hand_load_g;
+    double margin_mm = leg ? r->seat_window_hi_mm - r->seat_station_mm : r->margin_mm;
     r->targets_met = target(s->target_mass_g, r->mass_g) &&
-                     target(s->target_hand_load_g, fabs(r->hand_load_g)) &&
-                     target(-s->target_margin_mm, -r->margin_mm);
+                     target(s->target_hand_load_g, fabs(load_g)) &&
+                     target(-s->target_margin_mm, -margin_mm);
     return solved;
 }
 

@@ -34,14 +34,6 @@ static void quantity(PoiseFactList *list, const char *label, PoiseQuantity q, in
     poise_facts_take(list, label, &t);
 }
 
-static size_t count_lines(const char *const *lines)
-{
-    size_t n = 0;
-    while (lines[n])
-        n++;
-    return n;
-}
-
 void poise_sheet_assumptions(PoiseDoc *doc, const PoiseSheetSource *s)
 {
     const PoiseInstrument *in = s->instrument;
@@ -64,9 +56,14 @@ void poise_sheet_assumptions(PoiseDoc *doc, const PoiseSheetSource *s)
     }
     poise_facts_add(&list, "Handed", "%s", in->frame.left ? "left" : "right");
     poise_doc_facts(doc, &list);
-    poise_doc_list(doc, POISE_MODEL_LIMITS, count_lines(POISE_MODEL_LIMITS));
-    poise_doc_subtitle(doc, "Rules of thumb: common practice, no source");
-    poise_doc_list(doc, POISE_RULES_OF_THUMB, count_lines(POISE_RULES_OF_THUMB));
+    const char *lines[POISE_MOST_LINES];
+    size_t n = poise_words_limits(s->weighing, lines);
+    poise_doc_list(doc, lines, n);
+    n = poise_words_rules(s->weighing, lines);
+    if (n) {
+        poise_doc_subtitle(doc, "Rules of thumb: common practice, no source");
+        poise_doc_list(doc, lines, n);
+    }
 }
 
 void poise_sheet_cautions(PoiseDoc *doc, const PoiseSheetSource *s)

@@ -12,6 +12,21 @@ bool poise_tally_in_profile(const PoiseTallyMaterial *m)
     return (m->weighed > 0 || m->joint) && m->material->family != POISE_MATERIAL_WOOD;
 }
 
+/* A flow is learned from printed items, and their plastics are in the profile too. */
+size_t poise_tally_profile_count(const PoiseTally *t)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < t->item_count; i++) {
+        const PoiseMaterial *material = poise_item_material(&t->instrument->items[i]);
+        for (size_t m = 0; t->items[i].taught && m < t->material_count; m++)
+            count +=
+                t->materials[m].material == material && poise_tally_in_profile(&t->materials[m])
+                    ? 1
+                    : 0;
+    }
+    return count;
+}
+
 bool poise_tally_is_doubtful(const PoiseTally *t)
 {
     bool odd = false;

@@ -95,6 +95,8 @@ void poise_tally_free(PoiseTally *tally);
 /* Does a profile tell about this material? When a reading bore on it, or the profile at hand did;
  * woods are left out: the next instrument's board is another one. */
 bool poise_tally_in_profile(const PoiseTallyMaterial *material);
+/* How many readings taught something that a profile tells. */
+size_t poise_tally_profile_count(const PoiseTally *tally);
 /* Some reading that taught fits neither its estimate nor its siblings, or they do not fit together:
  * what they teach is doubtful. */
 bool poise_tally_is_doubtful(const PoiseTally *tally);

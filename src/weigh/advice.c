@@ -355,6 +355,10 @@ static PoiseStatus warn_balance(const PoiseInstrument *in, PoiseWeighing *w)
 PoiseStatus poise_weigh_advice(const PoiseInstrument *in, PoiseWeighing *w)
 {
     PoiseStatus status = add_cautions(in, w);
+    for (size_t i = 0; i < in->item_count && !status; i++)
+        if (in->items[i].measured_aside)
+            status = warn(w, "%s: what it weighed is set aside, for the variant changes it",
+                          in->items[i].id);
     for (size_t i = 0; i < w->item_count && !status; i++)
         status = warn_item(&w->items[i], w);
     return status ? status : warn_balance(in, w);

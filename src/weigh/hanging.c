@@ -64,6 +64,7 @@ PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes,
     w->tail_h_mm = in->has_posts
                        ? poise_horizontal_mm(poise_axes_point(axes, in->tail_mm), w->neck_angle_deg)
                        : (double)NAN;
+    w->seat_from_h_mm = (double)NAN;
     if (!in->has_seat)
         return POISE_OK;
     posture->seat = (PoiseSeat){.rest = poise_axes_point(axes, in->rest_mm),
@@ -80,6 +81,8 @@ PoiseStatus poise_weigh_seat(const PoiseInstrument *in, const PoiseAxes *axes,
                           .expected = "finite numbers, width and arm mass not negative"},
             faults);
     posture->has_seat = w->has_seat = true;
+    w->seat_from_h_mm =
+        in->has_posts ? w->tail_h_mm : poise_horizontal_mm(posture->seat.rest, w->neck_angle_deg);
     w->has_arm = in->has_arm;
     return POISE_OK;
 }

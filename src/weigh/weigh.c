@@ -138,11 +138,27 @@ static void judge(PoiseWeighing *w, PoiseTargetResult result)
         w->targets_met = false;
 }
 
+/* How it is held when its balance is judged: on the strap if the file has one, else on the leg. */
+typedef struct Held {
+    bool known, on_leg;
+    PoiseVerdict verdict;
+    double hand_load_g, margin_mm;
+} Held;
+
+static Held held(const PoiseWeighing *w)
+{
+    const PoiseHanging *h = &w->hanging;
+    const PoiseResting *r = &w->resting;
+    if (w->has_strap || !w->has_seat)
+        return (Held){w->has_strap && h->has_verdict, false, h->verdict, h->hand_load_g,
+                      h->margin_mm};
+    return (Held){true, true, r->verdict, r->hand_load_g, r->window_mm.hi - r->horizontal_mm};
+}
+
 /* What cannot be judged is not met, and not known to be missed either. */
 static void judge_targets(const PoiseInstrument *in, PoiseWeighing *w)
 {
-    const PoiseHanging *h = &w->hanging;
-    bool hangs = w->has_strap && h->has_verdict;
+    Held h = held(w);
     w->targets_met = true;
     if (in->has_target_mass)
         judge(w, (PoiseTargetResult){.key = "mass",
@@ -153,15 +169,17 @@ static void judge_targets(const PoiseInstrument *in, PoiseWeighing *w)
     if (in->has_target_hand_load)
         judge(w, (PoiseTargetResult){.key = "hand_load",
                                      .limit = in->target_hand_load_g,
-                                     .value = h->hand_load_g,
-                                     .met = fabs(h->hand_load_g) <= in->target_hand_load_g,
-                                     .known = hangs && (w->has_hand || h->verdict == POISE_HOLDS)});
+                                     .value = h.hand_load_g,
+                                     .met = fabs(h.hand_load_g) <= in->target_hand_load_g,
+                                     .known = h.known && (w->has_hand || h.verdict == POISE_HOLDS),
+                                     .on_leg = h.on_leg});
     if (in->has_target_margin)
         judge(w, (PoiseTargetResult){.key = "margin",
                                      .limit = in->target_margin_mm,
-                                     .value = h->margin_mm,
-                                     .met = h->margin_mm >= in->target_margin_mm,
-                                     .known = hangs});
+                                     .value = h.margin_mm,
+                                     .met = h.margin_mm >= in->target_margin_mm,
+                                     .known = h.known,
+                                     .on_leg = h.on_leg});
 }
 
 static void total_prints(PoiseWeighing *w)

@@ -157,6 +157,31 @@ static void test_intervals_hold_their_load(void **state)
     rig_end(&rig);
 }
 
+/* A friction that is hardly known is not negative all the same: without any the load is as large as
+ * it can get, and what the other doubts add to that is as if it were known. */
+static void test_no_friction_below_none(void **state)
+{
+    (void)state;
+    Rig rig;
+    PoiseBudgetLine *lines;
+    size_t n;
+    rig_begin(&rig);
+    PoisePosture *p = &rig.problem.posture;
+    rig.problem.friction_u = 0.0;
+    p->strap.friction = 0.0;
+    double bare = hang_load(p);
+    PoiseDoubts known = doubts_of(&rig, &lines, &n);
+    poise_release(lines);
+    p->strap.friction = 0.1;
+    rig.problem.friction_u = 0.3;
+    PoiseDoubts d = doubts_of(&rig, &lines, &n);
+    poise_release(lines);
+    assert_true(known.hand_load_95_g.hi > bare);
+    assert_true(d.hand_load_95_g.hi > bare);
+    assert_true(d.hand_load_95_g.hi < 1.001 * known.hand_load_95_g.hi);
+    rig_end(&rig);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -164,6 +189,7 @@ int main(void)
         cmocka_unit_test(test_a_load_that_may_be_none),
         cmocka_unit_test(test_hand_on_the_other_side),
         cmocka_unit_test(test_intervals_hold_their_load),
+        cmocka_unit_test(test_no_friction_below_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

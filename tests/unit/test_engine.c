@@ -68,7 +68,7 @@ static void repeats(const char *file, size_t sections, size_t ballasts)
     same(r.free_hang_deg, w->free_hang_deg);
     same(r.lean_deg, w->lean_deg);
     same(r.seat_verdict, w->resting.verdict);
-    same(r.seat_station_mm, w->resting.horizontal_mm - w->tail_h_mm);
+    same(r.seat_station_mm, w->resting.horizontal_mm - w->seat_from_h_mm);
     same(r.seat_hand_load_g, w->resting.hand_load_g);
     same(r.targets_met, w->targets_met);
     PoiseText words = {0}, wanted = {0};

@@ -26,6 +26,11 @@ static const char COMPONENTS[] = POISE_TEST_SOURCE_DIR "/tests/data/components";
 static const struct {
     const char *file, *faults;
 } CASES[] = {
+    {"{\"poise\":1," SCALE
+     "\"items\":{\"a\":{\"kind\":\"neck\",\"shaft\":\"test-maple\",\"board_thickness\":0,"
+     "\"weighed\":{\"mass\":600}}},\"measured\":{\"a\":590}}",
+     "x:1:178: /measured/a: found 590 g for a neck that has 600 g under \"weighed\", expected one "
+     "mass: here, or under the neck's \"weighed\"\n"},
     {PRINT("\"infill\":150"),
      "x:1:158: /items/a/print/infill: found 150, expected a fraction from 0 to 1\n"},
     {PRINT("\"infill\":-0.5"),

@@ -279,6 +279,31 @@ static void the_estimate_of_a_weighed_neck_is_kept(void **state)
     poise_faults_free(bench.faults);
 }
 
+/* The neck ends about 489 mm from the nut. */
+static void a_balance_point_that_is_unlikely_is_told(void **state)
+{
+    (void)state;
+    static const struct {
+        double at;
+        const char *says;
+    } cases[] = {{-100, "its balance point lies 100 mm beyond the nut; "},
+                 {30, "its balance point lies 30 mm from the nut; "},
+                 {400, "its balance point lies 400 mm from the nut; "},
+                 {90, ""},
+                 {250, ""}};
+    Bench bench;
+    set_up(&bench);
+    bench.item.as.neck.has_measured = true;
+    bench.item.as.neck.measured_g = (PoiseQuantity){702, 1};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        bench.item.as.neck.balance_from_nut_mm = cases[i].at;
+        assert_int_equal(run(&bench), POISE_OK);
+        assert_int_equal(strncmp(bench.body.warning, cases[i].says, strlen(cases[i].says)), 0);
+        assert_int_equal(bench.body.warning[0] == '\0', cases[i].says[0] == '\0');
+    }
+    poise_faults_free(bench.faults);
+}
+
 /* Runs, wants POISE_E_INPUT with one fault at the pointer, and leaves the bench fresh. */
 static void refuses(Bench *bench, const char *pointer)
 {
@@ -296,8 +321,15 @@ static void refuses(Bench *bench, const char *pointer)
 static void refuses_what_cannot_be(void **state)
 {
     (void)state;
+    static const double beyond[] = {-181, 495, 700};
     Bench bench;
     set_up(&bench);
+    for (size_t i = 0; i < sizeof beyond / sizeof *beyond; i++) {
+        bench.item.as.neck.has_measured = true;
+        bench.item.as.neck.measured_g = (PoiseQuantity){702, 1};
+        bench.item.as.neck.balance_from_nut_mm = beyond[i];
+        refuses(&bench, "/items/neck/weighed/balance");
+    }
     bench.instrument.has_scale = false;
     refuses(&bench, "/scale");
     bench.instrument.saddle_mm[0] = 748;
@@ -329,6 +361,7 @@ int main(void)
         cmocka_unit_test(place_follows_scale_and_frame),
         cmocka_unit_test(weighing_overrides_the_estimate),
         cmocka_unit_test(the_estimate_of_a_weighed_neck_is_kept),
+        cmocka_unit_test(a_balance_point_that_is_unlikely_is_told),
         cmocka_unit_test(refuses_what_cannot_be),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -56,6 +56,16 @@ static void test_volume(void **state)
     assert_false(b.pour.has_cups);
 }
 
+/* A volume without ± is one as drawn: the pour's own filling is in doubt. */
+static void test_volume_without_doubt(void **state)
+{
+    (void)state;
+    PoiseInstrument wren = drawn_along_x();
+    PoiseMaterial resin = epoxy();
+    PoiseItem item = volume_of(&resin, 100, NAN);
+    check_close(body_of(&wren, &item).doubt.own_u_g, 1.18, 1e-12);
+}
+
 /* By hand: 100 mL weigh 118 g; with 8 % left in the cup 127.44 g; 2:1 by mass 84.96 + 42.48 g.
  * Shrinkage adds nothing: curing takes volume away, not mass. */
 static void test_cups_by_mass(void **state)
@@ -157,6 +167,7 @@ static void test_mesh(void **state)
     check_near(b.body.centre_mm[0], 200, 1e-10);
     check_near(b.body.centre_mm[2], -6, 1e-10);
     check_close(b.solid_mm3, 240000.0, 1e-12);
+    check_close(b.doubt.own_u_g, 2.832, 1e-12); /* filled to 1 % of what is drawn */
     check_near(b.pour.depth_mm, 12, 1e-12);
     assert_int_equal(b.pour.pours, 2);
     for (int i = 0; i < 3; i++)
@@ -290,6 +301,7 @@ static void test_refusals(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_volume_without_doubt),
         cmocka_unit_test(test_volume),
         cmocka_unit_test(test_cups_by_mass),
         cmocka_unit_test(test_cups_by_volume),

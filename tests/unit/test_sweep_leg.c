@@ -141,6 +141,23 @@ static void test_on_the_leg(void **state)
     done(&s);
 }
 
+/* Without a strap the targets are judged on the leg. Margins: 140 mm less the centre, (164000 + 40
+ * m)/(1100 + m) mm: −9.1, −4.3, 0, 4 and 7.7 mm. */
+static void test_targets_on_the_leg(void **state)
+{
+    (void)state;
+    Swept s = sweep_of(FILE_OF(LEG "\"target\":{\"hand_load\":12},", BODY LEADS),
+                       "/items/lead/mass=0:200:50", NULL, 1);
+    for (size_t i = 0; i < 5; i++)
+        assert_int_equal(s.rows.list[i].targets_met, i >= 1);
+    done(&s);
+    s = sweep_of(FILE_OF(LEG "\"target\":{\"margin\":3},", BODY LEADS), "/items/lead/mass=0:200:50",
+                 NULL, 1);
+    for (size_t i = 0; i < 5; i++)
+        assert_int_equal(s.rows.list[i].targets_met, i >= 3);
+    done(&s);
+}
+
 /* Weights alone: no word of a hand. */
 static void test_on_nothing(void **state)
 {
@@ -280,15 +297,11 @@ static void test_spread(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_on_the_leg),
-        cmocka_unit_test(test_on_nothing),
-        cmocka_unit_test(test_without_a_hand),
-        cmocka_unit_test(test_front_in_steps),
-        cmocka_unit_test(test_impossible_ones_are_counted),
-        cmocka_unit_test(test_notes),
-        cmocka_unit_test(test_progress),
-        cmocka_unit_test(test_standard_input),
-        cmocka_unit_test(test_spread),
+        cmocka_unit_test(test_on_the_leg),     cmocka_unit_test(test_targets_on_the_leg),
+        cmocka_unit_test(test_on_nothing),     cmocka_unit_test(test_without_a_hand),
+        cmocka_unit_test(test_front_in_steps), cmocka_unit_test(test_impossible_ones_are_counted),
+        cmocka_unit_test(test_notes),          cmocka_unit_test(test_progress),
+        cmocka_unit_test(test_standard_input), cmocka_unit_test(test_spread),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -4,6 +4,7 @@
 
 #include <cjson/cJSON.h>
 
+#include "output/words.h"
 #include "poise/poise.h"
 
 static PoiseInstrument *in;
@@ -198,8 +199,8 @@ static void unknown_targets(void **state)
     static const struct {
         const char *keys, *why;
     } cases[] = {
-        {SCALE TARGETS, "not known: the file has no strap posts"},
-        {SCALE POSTS TARGETS, "not known: the file has no strap"},
+        {SCALE TARGETS, "not known: the file has neither strap posts nor a seat"},
+        {SCALE POSTS TARGETS, "not known: the file has neither a strap nor a seat"},
         {SCALE "\"posts\":{\"tail\":[0,0,0],\"horn\":[10,400,0]},\"strap\":{\"length\":1000},"
                "\"stance\":{\"neck_angle\":60}," TARGETS,
          "not known: the horn post is not headwards of the tail post"},
@@ -234,6 +235,75 @@ static void unknown_targets(void **state)
     done();
 }
 
+/* Without a strap the leg judges. By moments about its headward edge, 20 mm headwards of the rest:
+ * the masses of the other tests, 3 kg with the centre at 300 mm. */
+static void targets_on_the_leg(void **state)
+{
+    (void)state;
+    weigh("\"scale\":{\"nut\":[700,0,0],\"saddle\":[100,0,0]},"
+          "\"seat\":{\"rest\":[250,-100],\"width\":40}," STANCE("\"nut\"") TARGETS,
+          0);
+    check_near(w->resting.hand_load_g, 3000.0 * 30.0 / 430.0, 1e-9);
+    must_say("Leg carries −20 to 20 mm headwards of the seat's rest, measured level; the centre of "
+             "mass is at 50 mm",
+             true);
+    must_say("Target hand load at most 150 g on the leg: NOT met (209 g)", true);
+    must_say("Target margin at least 10 mm on the leg: NOT met (−30 mm)", true);
+    char *json = poise_weighing_json(w);
+    cJSON *root = cJSON_Parse(json);
+    const cJSON *seat = cJSON_GetObjectItem(root, "seat");
+    assert_true(cJSON_IsFalse(met_of(root, "hand_load")));
+    check_near(cJSON_GetObjectItem(seat, "station_mm")->valuedouble, 50, 1e-9);
+    check_near(cJSON_GetArrayItem(cJSON_GetObjectItem(seat, "window_mm"), 0)->valuedouble, -20,
+               1e-9);
+    cJSON_Delete(root);
+    poise_string_free(json);
+    done();
+    weigh("\"seat\":{\"rest\":[250,-100],\"width\":180},\"stance\":{\"neck_angle\":0}," TARGETS, 0);
+    must_say("Target hand load at most 150 g on the leg: met", true);
+    must_say("Target margin at least 10 mm on the leg: met", true);
+    assert_true(w->targets_met);
+    done();
+    weigh("\"seat\":{\"rest\":[250,-100],\"width\":40},\"stance\":{\"neck_angle\":0}," TARGETS, 0);
+    must_say(
+        "Target hand load at most 150 g on the leg: not known: the file does not say where the "
+        "hand is",
+        true);
+    done();
+}
+
+/* Each rule and limit only for what it is about: straps with a strap, solid bodies from 22 inches.
+ */
+static void rules_where_they_apply(void **state)
+{
+    (void)state;
+    weigh(SCALE STRAP STANCE("\"nut\""), 0);
+    must_say("The shoulder is taken as one point.", true);
+    must_say("The centre of mass should lie between the posts.", true);
+    must_say("Solid bodies commonly weigh 2.7 to 4.1 kg.", true);
+    must_say("(6 lb 10 oz)", true);
+    done();
+    weigh("\"scale\":{\"nut\":[432,0,0],\"saddle\":[0,0,0]},", 0);
+    must_say("The shoulder is taken as one point.", false);
+    must_say("The centre of mass should lie between the posts.", false);
+    must_say("Solid bodies commonly weigh", false);
+    must_say("Rules of thumb", false);
+    must_say("Masses are estimates until a scale has seen the part", true);
+    done();
+}
+
+/* One rule for a load's ±, whichever interval is told. */
+static void the_interval_told_decides(void **state)
+{
+    (void)state;
+    const PoiseSampled cut = {1000, 161, 78, {0, 314}}, whole = {1000, 161, 60, {20, 290}};
+    const PoiseInterval clear = {2, 310}, reaching = {0, 310};
+    check_near(poise_words_load_u(78, clear, NULL), 78, 0);
+    assert_true(isnan(poise_words_load_u(78, clear, &cut)));
+    assert_true(isnan(poise_words_load_u((double)NAN, reaching, NULL)));
+    check_near(poise_words_load_u((double)NAN, reaching, &whole), 60, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -243,6 +313,9 @@ int main(void)
         cmocka_unit_test(a_load_cut_at_nothing_has_no_plus_minus),
         cmocka_unit_test(letting_go_and_hanging_free_agree),
         cmocka_unit_test(unknown_targets),
+        cmocka_unit_test(targets_on_the_leg),
+        cmocka_unit_test(the_interval_told_decides),
+        cmocka_unit_test(rules_where_they_apply),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
