@@ -101,8 +101,10 @@ static PoiseStatus make_file(const char *name, const char *text, PoiseFaults *fa
     if (!status && words)
         printf("Wrote %s. It weighs as it stands:\n\n"
                "  poise weigh %s\n\n"
-               "Open it in a text editor: each \"note\" says what to change. \"poise parts WORD\"\n"
-               "searches the parts and materials; \"poise check %s\" says what is wrong.\n",
+               "Open it in a text editor: each \"note\" says what to change. Then\n\n"
+               "  poise parts WORD   searches the parts and materials\n"
+               "  poise check %s\n"
+               "                     says what is wrong, with line and column\n",
                words, words, words);
     poise_release(words);
     poise_release(path);
