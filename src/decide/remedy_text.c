@@ -149,7 +149,7 @@ static void say_filament(PoiseText *t, double change_g)
 static void say_remedy(PoiseText *out, const PoiseRemedies *all, size_t i)
 {
     const PoiseRemedy *r = &all->list[i];
-    char first[16];
+    char first[32];
     PoiseText t = {0};
     snprintf(first, sizeof first, "%3zu  ", i + 1);
     poise_layout_wrap(out, first, 5, r->title);
