@@ -259,3 +259,8 @@ char *poise_path_dir(const char *path)
         return poise_copy_text(".");
     return slash == path ? poise_copy_text("/") : poise_copy_text_n(path, (size_t)(slash - path));
 }
+
+const char *poise_shown_path(const char *path)
+{
+    return strcmp(path, "-") == 0 ? "standard input" : path;
+}

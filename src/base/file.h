@@ -34,7 +34,9 @@ PoiseStatus poise_file_write(const char *path, const void *data, size_t size, Po
 /* dir/name as a new string; an absolute name stays as it is, and so does any name when dir is "".
  * The name "-" is a file called so, unless dir is "". */
 char *poise_path_join(const char *dir, const char *name);
-/* The directory part of a path as a new string ("." when there is none). */
+/* The directory part of a path as a new string ("." when there is none, so for "-" too). */
 char *poise_path_dir(const char *path);
+/* What messages call a file to read: "standard input" for "-". */
+const char *poise_shown_path(const char *path);
 
 #endif

@@ -203,6 +203,11 @@ static char fold(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
+int poise_text_order(const char *a, const char *b)
+{
+    return strcmp(a ? a : "", b ? b : "");
+}
+
 size_t poise_edit_distance(const char *a, const char *b)
 {
     enum { MOST = 64 };

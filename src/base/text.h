@@ -41,6 +41,9 @@ size_t poise_text_columns(const char *s);
 /* Shortest decimal of a finite double that reads back as the same double ("0.1", "1e-07"). */
 void poise_double_text(double value, char out[32]);
 
+/* strcmp() with NULL the same as "". */
+int poise_text_order(const char *a, const char *b);
+
 /* Restricted Damerau–Levenshtein distance, ASCII case folded; for "did you mean". */
 size_t poise_edit_distance(const char *a, const char *b);
 /* The nearest of n candidates when it is near enough to be a slip (distance ≤ 1 + length/4), else

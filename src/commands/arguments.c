@@ -160,8 +160,8 @@ bool poise_has_option(const PoiseArguments *a, const char *name)
     return false;
 }
 
-bool poise_option_range(const PoiseArguments *a, const char *name, int least, int most,
-                        const char *or_else, int *value)
+bool poise_option_range(const PoiseArguments *a, const char *name, const char *what, int least,
+                        int most, const char *or_else, int *value)
 {
     const char *text = poise_option_value(a, name);
     char buffer[128];
@@ -172,8 +172,8 @@ bool poise_option_range(const PoiseArguments *a, const char *name, int least, in
     for (; *c >= '0' && *c <= '9' && n <= most; c++)
         n = 10 * n + (*c - '0');
     if (c == text || *c || n > most || n < least) {
-        poise_usage_error(a->command, "--%s: found \"%s\", expected a whole number from %d to %d%s",
-                          name, shown(text, buffer), least, most, or_else);
+        poise_usage_error(a->command, "--%s: found \"%s\", expected %s%d to %d%s", name,
+                          shown(text, buffer), what, least, most, or_else);
         return false;
     }
     *value = n;
@@ -182,7 +182,7 @@ bool poise_option_range(const PoiseArguments *a, const char *name, int least, in
 
 bool poise_option_count(const PoiseArguments *a, const char *name, int most, int *value)
 {
-    return poise_option_range(a, name, 0, most, "", value);
+    return poise_option_range(a, name, "a whole number from ", 0, most, "", value);
 }
 
 void poise_print_help(const PoiseCommand *command)

@@ -25,13 +25,12 @@ typedef struct Source {
 
 static PoiseStatus open_source(const char *path, Source *source, PoiseFaults *faults)
 {
-    bool standard_input = strcmp(path, "-") == 0;
-    source->name = standard_input ? "standard input" : path;
+    source->name = poise_shown_path(path);
     PoiseStatus status =
         poise_file_read(path, POISE_LIMIT_JSON_BYTES, &source->text, &source->size, faults);
     if (status)
         return status;
-    source->dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    source->dir = poise_path_dir(path);
     return source->dir ? POISE_OK : poise_fault_memory(faults);
 }
 
@@ -49,17 +48,14 @@ static PoiseStatus check_one(const Source *source, const char *variant,
     return status;
 }
 
-static bool same_text(const char *a, const char *b)
-{
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
 static bool is_listed(const PoiseFault *fault, const PoiseFaults *faults)
 {
     for (size_t i = 0; i < poise_faults_count(faults); i++) {
         const PoiseFault *other = poise_faults_get(faults, i);
-        if (same_text(fault->file, other->file) && same_text(fault->pointer, other->pointer) &&
-            same_text(fault->found, other->found) && same_text(fault->expected, other->expected))
+        if (poise_text_order(fault->file, other->file) == 0 &&
+            poise_text_order(fault->pointer, other->pointer) == 0 &&
+            poise_text_order(fault->found, other->found) == 0 &&
+            poise_text_order(fault->expected, other->expected) == 0)
             return true;
     }
     return false;

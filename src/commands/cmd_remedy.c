@@ -67,26 +67,6 @@ static bool parse_angles(const PoiseArguments *a, PoiseRemedyOptions *options)
     return true;
 }
 
-/* *value stays where the option is not given; false after a message. */
-static bool number_of_ways(const PoiseArguments *a, const char *name, const char *what, int *value)
-{
-    const char *text = poise_option_value(a, name);
-    size_t digits = text ? strspn(text, "0123456789") : 0;
-    if (!text)
-        return true;
-    long n = digits && text[digits] == '\0' ? strtol(text, NULL, 10) : 0;
-    if (n < 1 || n > MOST_SHOWN) {
-        PoiseText shown = {0};
-        poise_text_append_inert(&shown, text);
-        poise_usage_error(a->command, "--%s: found \"%s\", expected %s, 1 to %d", name,
-                          shown.data ? shown.data : "", what, MOST_SHOWN);
-        poise_text_clear(&shown);
-        return false;
-    }
-    *value = (int)n;
-    return true;
-}
-
 static PoiseStatus open_job(Job *job)
 {
     const char *path = job->arguments->operands[0];
@@ -94,15 +74,13 @@ static PoiseStatus open_job(Job *job)
         poise_file_read(path, POISE_LIMIT_JSON_BYTES, &job->text, &job->size, job->faults);
     if (status)
         return status;
-    bool standard_input = strcmp(path, "-") == 0;
-    job->dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    job->dir = poise_path_dir(path);
     if (!job->dir)
         return poise_fault_memory(job->faults);
     status = poise_shelf_read(NULL, &job->shelf, job->faults);
     if (!status)
-        status =
-            poise_document_parse(job->text, job->size, standard_input ? "standard input" : path,
-                                 &job->document, job->faults);
+        status = poise_document_parse(job->text, job->size, poise_shown_path(path), &job->document,
+                                      job->faults);
     return status;
 }
 
@@ -253,8 +231,8 @@ static int run(const PoiseArguments *a)
     Job job = {.arguments = a};
     int threads = 0, limit = POISE_REMEDY_SHOWN;
     if (!poise_option_count(a, "threads", 1024, &threads) ||
-        !number_of_ways(a, "limit", "a number of ways", &limit) ||
-        !number_of_ways(a, "apply", "the number of a way", &job.apply) ||
+        !poise_option_range(a, "limit", "a number of ways, ", 1, MOST_SHOWN, "", &limit) ||
+        !poise_option_range(a, "apply", "the number of a way, ", 1, MOST_SHOWN, "", &job.apply) ||
         !parse_angles(a, &options))
         return poise_status_exit_code(POISE_E_USAGE);
     if (job.apply && strcmp(a->operands[0], "-") == 0)

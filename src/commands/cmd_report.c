@@ -61,13 +61,12 @@ static bool kind_of(const char *out, SheetKind *kind)
 static PoiseStatus open_job(Job *job)
 {
     const char *path = job->arguments->operands[0];
-    bool standard_input = strcmp(path, "-") == 0;
-    const char *name = standard_input ? "standard input" : path;
+    const char *name = poise_shown_path(path);
     PoiseStatus status =
         poise_file_read(path, POISE_LIMIT_JSON_BYTES, &job->text, &job->size, job->faults);
     if (status)
         return status;
-    job->dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    job->dir = poise_path_dir(path);
     if (!job->dir)
         return poise_fault_memory(job->faults);
     status = poise_shelf_read(NULL, &job->shelf, job->faults);

@@ -42,8 +42,8 @@ static bool read_options(const PoiseArguments *a, PoiseWeighOptions *options)
     options->adaptive_trials = text && strcmp(text, "auto") == 0;
     bool none = text && strcmp(text, "0") == 0;
     if (!options->adaptive_trials && !none &&
-        !poise_option_range(a, "trials", (int)POISE_FEWEST_TRIALS, (int)POISE_MOST_TRIALS,
-                            ", or \"auto\"", &trials))
+        !poise_option_range(a, "trials", "a whole number from ", (int)POISE_FEWEST_TRIALS,
+                            (int)POISE_MOST_TRIALS, ", or \"auto\"", &trials))
         return false;
     if (!poise_option_count(a, "seed", MOST_SEED, &seed) ||
         !poise_option_count(a, "threads", 1024, &threads))

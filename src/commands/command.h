@@ -69,10 +69,10 @@ const char *poise_option_value(const PoiseArguments *arguments, const char *name
 /* A whole number from 0 to most; false after a message. `value` keeps its content when the option
  * is absent. */
 bool poise_option_count(const PoiseArguments *arguments, const char *name, int most, int *value);
-/* The same from `least` to `most`; `or_else` ends the message: what else the option takes, or "".
- */
-bool poise_option_range(const PoiseArguments *arguments, const char *name, int least, int most,
-                        const char *or_else, int *value);
+/* The same from `least` to `most`. The message says what was expected: `what` ("a whole number
+ * from "), the range, and `or_else`: what else the option takes, or "". */
+bool poise_option_range(const PoiseArguments *arguments, const char *name, const char *what,
+                        int least, int most, const char *or_else, int *value);
 
 /* The command's help on standard output. */
 void poise_print_help(const PoiseCommand *command);

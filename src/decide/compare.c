@@ -144,7 +144,7 @@ PoiseStatus poise_compare(const char *path, const char *const *variants, size_t 
 {
     *comparison = NULL;
     PoiseComparison *c = poise_alloc_zero(1, sizeof *c);
-    char *dir = strcmp(path, "-") == 0 ? poise_copy_text(".") : poise_path_dir(path);
+    char *dir = poise_path_dir(path);
     PoiseStatus status = c && dir ? POISE_OK : poise_fault_memory(faults);
     if (!status)
         status = poise_shelf_read(components, &c->shelf, faults);

@@ -10,7 +10,7 @@
 static double whole_grams(PoiseInterval range, double now)
 {
     if (now < range.lo)
-        return ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
+        return poise_amount_least(range);
     return floor(range.hi) >= range.lo ? floor(range.hi) : range.hi;
 }
 

@@ -203,20 +203,24 @@ PoiseStatus poise_choices_collect(const PoiseRemedyTask *t, PoiseChoices *c, Poi
     return add_places(t, c) ? POISE_OK : poise_fault_memory(faults);
 }
 
+void poise_picked_add(PoisePicked *sum, const PoiseChoices *c, PoisePick pick, int times)
+{
+    const PoiseChoice *o = &c->list[pick.choice];
+    sum->mass_g += times * (o->fixed_g + pick.x * o->per_g);
+    for (int k = 0; k < 3; k++)
+        sum->moment_gmm[k] += times * (o->fixed_gmm[k] + pick.x * o->per_gmm[k]);
+    sum->price += times * (o->fixed_price + pick.x * o->per_price);
+    sum->effort += times * o->effort;
+    if (!o->unchanged)
+        sum->changes = times > 0 ? sum->changes + 1 : sum->changes - 1;
+}
+
 PoisePicked poise_choices_sum(const PoiseChoices *c, const PoisePick *picks)
 {
     PoisePicked sum = {.mass_g = c->rest_g};
     memcpy(sum.moment_gmm, c->rest_gmm, sizeof sum.moment_gmm);
-    for (size_t g = 0; g < c->group_count; g++) {
-        const PoiseChoice *o = &c->list[picks[g].choice];
-        double x = picks[g].x;
-        sum.mass_g += o->fixed_g + x * o->per_g;
-        for (int k = 0; k < 3; k++)
-            sum.moment_gmm[k] += o->fixed_gmm[k] + x * o->per_gmm[k];
-        sum.price += o->fixed_price + x * o->per_price;
-        sum.changes += !o->unchanged;
-        sum.effort += o->effort;
-    }
+    for (size_t g = 0; g < c->group_count; g++)
+        poise_picked_add(&sum, c, picks[g], 1);
     return sum;
 }
 

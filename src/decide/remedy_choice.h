@@ -63,6 +63,8 @@ typedef struct PoisePicked {
     int effort;
 } PoisePicked;
 PoisePicked poise_choices_sum(const PoiseChoices *choices, const PoisePick *picks);
+/* Adds a pick to the sum, or takes it out of it (times 1 or −1). */
+void poise_picked_add(PoisePicked *sum, const PoiseChoices *choices, PoisePick pick, int times);
 
 /* The best picks that meet all goals, with changes only in groups of `classes` (bits) and in at
  * most `most` groups: least mass; within POISE_CHOICE_MASS_G of that the cheapest; of those the

@@ -75,3 +75,8 @@ double poise_amount_best(const PoiseGoal *goals, size_t n, const PoiseAmount *a,
     *short_by = best.worst ? best.short_by : 0.0;
     return best.x;
 }
+
+double poise_amount_least(PoiseInterval range)
+{
+    return ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
+}

@@ -16,6 +16,9 @@ typedef struct PoiseAmount {
  * when there is none. */
 bool poise_amount_solve(const PoiseGoal *goals, size_t n, const PoiseAmount *amount, double lo,
                         double hi, PoiseInterval *range);
+/* The least of a range of grams, a whole one where there is one: ballast is weighed out to the
+ * gram. */
+double poise_amount_least(PoiseInterval range);
 /* The amount within [lo, hi] that falls short by least, and by how much of which goal (NULL: all
  * are met). */
 double poise_amount_best(const PoiseGoal *goals, size_t n, const PoiseAmount *amount, double lo,

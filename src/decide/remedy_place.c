@@ -101,7 +101,7 @@ static double needed_at(const PoiseRemedyTask *t, const double at[3])
     PoiseAmount a = at_place(t, at);
     if (!poise_amount_solve(t->goals, t->goal_count, &a, 0.0, INFINITY, &range))
         return (double)NAN;
-    return ceil(range.lo) <= range.hi ? ceil(range.lo) : range.lo;
+    return poise_amount_least(range);
 }
 
 typedef struct Places {

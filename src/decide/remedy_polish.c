@@ -26,19 +26,9 @@ typedef struct Polish {
     PoisePick pair[2];
 } Polish;
 
-/* Adds a choice `times` 1 or −1. */
-static void count(PoisePicked *sum, const PoiseChoice *o, double x, double times)
+static PoisePicked with(const Polish *p, PoisePicked sum, PoisePick pick, int times)
 {
-    sum->mass_g += times * (o->fixed_g + x * o->per_g);
-    for (int k = 0; k < 3; k++)
-        sum->moment_gmm[k] += times * (o->fixed_gmm[k] + x * o->per_gmm[k]);
-    if (!o->unchanged)
-        sum->changes = times > 0.0 ? sum->changes + 1 : sum->changes - 1;
-}
-
-static PoisePicked with(const Polish *p, PoisePicked sum, PoisePick pick, double times)
-{
-    count(&sum, &p->choices->list[pick.choice], pick.x, times);
+    poise_picked_add(&sum, p->choices, pick, times);
     return sum;
 }
 
@@ -78,7 +68,7 @@ static void choose_second(Polish *p, size_t g, PoisePick one, size_t h, const Po
             continue;
         if (o->hi > o->lo && !least_amount(p, h, rest, o, &two.x))
             continue;
-        PoisePicked sum = with(p, *rest, two, 1.0);
+        PoisePicked sum = with(p, *rest, two, 1);
         if (sum.mass_g >= p->least_g ||
             !poise_goals_met(p->goals, p->goal_count, sum.mass_g, sum.moment_gmm))
             continue;
@@ -93,8 +83,8 @@ static void choose_second(Polish *p, size_t g, PoisePick one, size_t h, const Po
 static void choose_pair(Polish *p, size_t g, size_t h, const PoisePicked *sum)
 {
     const PoiseChoiceGroup *group = &p->choices->groups[g];
-    PoisePicked rest = with(p, *sum, p->picks[g], -1.0);
-    rest = with(p, rest, p->picks[h], -1.0);
+    PoisePicked rest = with(p, *sum, p->picks[g], -1);
+    rest = with(p, rest, p->picks[h], -1);
     for (size_t i = group->first; i < group->first + group->count; i++) {
         const PoiseChoice *o = &p->choices->list[i];
         bool measured = o->hi > o->lo, print = group->kind == POISE_CHOOSE_PRINT;
@@ -107,7 +97,7 @@ static void choose_pair(Polish *p, size_t g, size_t h, const PoisePicked *sum)
                 one.x = print ? p->shares[k] : p->picks[g].x + k - GRAMS_ASIDE;
             if (measured && (one.x < o->lo || one.x > o->hi))
                 continue;
-            PoisePicked with_one = with(p, rest, one, 1.0);
+            PoisePicked with_one = with(p, rest, one, 1);
             choose_second(p, g, one, h, &with_one);
         }
     }

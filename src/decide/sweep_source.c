@@ -35,11 +35,6 @@ PoiseStatus poise_sweep_read(const PoiseSweep *s, const size_t *axes, const size
     return status;
 }
 
-static bool same_text(const char *a, const char *b)
-{
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
 static bool same_slicing(const PoiseSlicing *a, const PoiseSlicing *b)
 {
     return a->layer_mm == b->layer_mm && a->line_mm == b->line_mm && a->top == b->top &&
@@ -68,13 +63,15 @@ PoiseStatus poise_sweep_section(PoiseSweep *s, const PoiseItem *item, size_t num
 {
     const PoisePrinted *p = &item->as.printed, *base = &s->base->items[number].as.printed;
     *section = NULL;
-    if (same_text(p->mesh, base->mesh) && same_text(p->mesh_unit, base->mesh_unit) &&
+    if (poise_text_order(p->mesh, base->mesh) == 0 &&
+        poise_text_order(p->mesh_unit, base->mesh_unit) == 0 &&
         same_slicing(&p->slicing, &base->slicing)) {
         *section = s->weighing->items[number].detail->loaded;
         return POISE_OK;
     }
     for (PoiseSweepSection *e = s->sections; e; e = e->next)
-        if (same_text(p->mesh, e->mesh) && same_text(p->mesh_unit, e->unit) &&
+        if (poise_text_order(p->mesh, e->mesh) == 0 &&
+            poise_text_order(p->mesh_unit, e->unit) == 0 &&
             same_slicing(&p->slicing, &e->slicing)) {
             *section = e->loaded;
             return POISE_OK;
@@ -119,7 +116,7 @@ static PoiseStatus read_base(PoiseSweep *s, const char *path, PoiseFaults *fault
         status = poise_document_read(path, &s->document, faults);
     if (status)
         return status;
-    s->dir = strcmp(path, "-") == 0 ? poise_copy_text(".") : poise_path_dir(path);
+    s->dir = poise_path_dir(path);
     if (!s->dir)
         return poise_fault_memory(faults);
     status = poise_instrument_from_document(s->document, NULL, s->options.variant, s->dir,

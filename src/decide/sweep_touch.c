@@ -247,14 +247,12 @@ static bool names_own(const PoiseSweep *s, const char *pointer, const PoiseItem 
  * or kind of item; else NULL. */
 static const char *settled_by_toolpath(const PoiseSweep *s, size_t axis)
 {
-    static const char *const settled[] = {"infill", "perimeters", "top",     "bottom",
-                                          "flow",   "waste",      "support", NULL};
     static const char *const print[] = {"print", NULL}, *const other[] = {"toolpath", "kind", NULL};
     const char *pointer = s->axes[axis].pointer;
     for (size_t i = 0; i < s->base->item_count; i++) {
         const PoiseItem *item = &s->base->items[i];
         if (item->kind != POISE_ITEM_PRINTED || poise_item_is_split(item) ||
-            !names_own(s, pointer, item, print) || !token_among(pointer, 3, settled))
+            !names_own(s, pointer, item, print) || !token_among(pointer, 3, POISE_TOOLPATH_SETTLED))
             continue;
         for (size_t a = 0; a < s->axis_count; a++)
             if (names_own(s, s->axes[a].pointer, item, other))

@@ -196,8 +196,7 @@ PoiseStatus poise_document_read(const char *path, PoiseDocument **document, Pois
     PoiseStatus status = poise_file_read(path, POISE_LIMIT_JSON_BYTES, &text, &size, faults);
     if (status)
         return status;
-    const char *name = strcmp(path, "-") == 0 ? "standard input" : path;
-    status = poise_document_parse(text, size, name, document, faults);
+    status = poise_document_parse(text, size, poise_shown_path(path), document, faults);
     poise_release(text);
     return status;
 }

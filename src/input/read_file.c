@@ -10,23 +10,18 @@
 #include "base/memory.h"
 #include "input/reader.h"
 
-static int text_order(const char *a, const char *b)
-{
-    return strcmp(a ? a : "", b ? b : "");
-}
-
 static int by_place(const void *a, const void *b)
 {
     const PoiseFault *x = *(const PoiseFault *const *)a, *y = *(const PoiseFault *const *)b;
-    int order = text_order(x->file, y->file);
+    int order = poise_text_order(x->file, y->file);
     if (order)
         return order;
     if (x->line != y->line)
         return x->line < y->line ? -1 : 1;
     if (x->column != y->column)
         return x->column < y->column ? -1 : 1;
-    order = text_order(x->pointer, y->pointer);
-    return order ? order : text_order(x->found, y->found);
+    order = poise_text_order(x->pointer, y->pointer);
+    return order ? order : poise_text_order(x->found, y->found);
 }
 
 /* Copies faults sorted by place, each once. */
@@ -56,9 +51,9 @@ static bool is_the_files(const PoiseFault *fault, size_t prefix, const PoiseFaul
 {
     for (size_t i = 0; i < poise_faults_count(own); i++) {
         const PoiseFault *of_file = poise_faults_get(own, i);
-        if (of_file->pointer && text_order(of_file->pointer, fault->pointer + prefix) == 0 &&
-            text_order(of_file->found, fault->found) == 0 &&
-            text_order(of_file->expected, fault->expected) == 0)
+        if (of_file->pointer && poise_text_order(of_file->pointer, fault->pointer + prefix) == 0 &&
+            poise_text_order(of_file->found, fault->found) == 0 &&
+            poise_text_order(of_file->expected, fault->expected) == 0)
             return true;
     }
     return false;
@@ -162,15 +157,14 @@ PoiseStatus poise_instrument_read(const char *path, const char *variant, const c
 {
     char *text;
     size_t size;
-    bool standard_input = strcmp(path, "-") == 0;
     *instrument = NULL;
     PoiseStatus status = poise_file_read(path, POISE_LIMIT_JSON_BYTES, &text, &size, faults);
     if (status)
         return status;
-    char *dir = standard_input ? poise_copy_text(".") : poise_path_dir(path);
+    char *dir = poise_path_dir(path);
     if (dir)
-        status = poise_instrument_parse(text, size, standard_input ? "standard input" : path, dir,
-                                        variant, components, instrument, faults);
+        status = poise_instrument_parse(text, size, poise_shown_path(path), dir, variant,
+                                        components, instrument, faults);
     else
         status = poise_fault_memory(faults);
     poise_release(dir);

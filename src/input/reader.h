@@ -36,6 +36,8 @@ PoiseStatus poise_instrument_from_document(const PoiseDocument *document, const 
 const cJSON *poise_document_variant(const PoiseDocument *document, const char *variant);
 /* Does the variant change anything of the file? False also when there is no such variant. */
 bool poise_variant_changes(const PoiseDocument *document, const char *variant);
+/* Keys of "print" that a toolpath beside them has settled; NULL ends the list. */
+extern const char *const POISE_TOOLPATH_SETTLED[];
 /* A fault when it does not, or changes only print settings that a toolpath has settled:
  * POISE_E_INPUT. */
 PoiseStatus poise_variant_refuse_idle(const PoiseDocument *document, const char *variant,

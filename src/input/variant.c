@@ -146,18 +146,19 @@ bool poise_variant_changes(const PoiseDocument *document, const char *variant)
     return patch && poise_merge_changes(document->root, patch);
 }
 
+const char *const POISE_TOOLPATH_SETTLED[] = {"infill", "perimeters", "top",     "bottom",
+                                              "flow",   "waste",      "support", NULL};
+
 /* What a toolpath has settled does not count beside it: takes it out of every such item. */
 static void strip_settled(cJSON *tree)
 {
-    static const char *const settled[] = {"infill", "perimeters", "top",    "bottom",
-                                          "flow",   "waste",      "support"};
     const cJSON *items = poise_member(tree, "items");
     for (cJSON *item = cJSON_IsObject(items) ? items->child : NULL; item; item = item->next) {
         cJSON *print = (cJSON *)poise_member(item, "print");
         if (!cJSON_IsString(poise_member(item, "toolpath")) || !cJSON_IsObject(print))
             continue;
-        for (size_t i = 0; i < sizeof settled / sizeof *settled; i++)
-            cJSON_DeleteItemFromObjectCaseSensitive(print, settled[i]);
+        for (size_t i = 0; POISE_TOOLPATH_SETTLED[i]; i++)
+            cJSON_DeleteItemFromObjectCaseSensitive(print, POISE_TOOLPATH_SETTLED[i]);
         if (!print->child)
             cJSON_DeleteItemFromObjectCaseSensitive(item, "print");
     }

@@ -14,8 +14,9 @@ static bool unmet(const PoiseNeedRule *rule)
 
 static void add_rule(PoiseNeed *need, double sense, double edge, double has)
 {
-    need->rules[need->rule_count++] = (PoiseNeedRule){sense, edge, has};
-    need->count += has < -ROUND_OFF_GMM;
+    PoiseNeedRule *rule = &need->rules[need->rule_count++];
+    *rule = (PoiseNeedRule){sense, edge, has};
+    need->count += unmet(rule);
 }
 
 PoiseNeed poise_need_find(const PoiseInstrument *in, const PoiseWeighing *w)
@@ -73,7 +74,7 @@ double poise_need_at(const PoiseNeed *need, double station_mm)
 }
 
 /* Of the answers of the rules that are not met the one furthest from the edge. */
-static double furthest(const PoiseNeed *need, double grams)
+double poise_need_station(const PoiseNeed *need, double grams)
 {
     double station = need->way * INFINITY;
     for (int i = 0; i < need->rule_count; i++) {
@@ -84,11 +85,6 @@ static double furthest(const PoiseNeed *need, double grams)
         station = need->way > 0.0 ? fmin(station, at) : fmax(station, at);
     }
     return station;
-}
-
-double poise_need_station(const PoiseNeed *need, double grams)
-{
-    return furthest(need, grams);
 }
 
 /* Where what is enough for one rule, X/(e − h), is all that the other one allows, R/(f − h): at
@@ -118,10 +114,10 @@ static double first_clash(const PoiseNeed *need)
 
 double poise_need_limit(const PoiseNeed *need)
 {
-    return need->way * fmin(need->way * furthest(need, INFINITY), first_clash(need));
+    return need->way * fmin(need->way * poise_need_station(need, INFINITY), first_clash(need));
 }
 
 bool poise_need_clashes(const PoiseNeed *need)
 {
-    return first_clash(need) < need->way * furthest(need, INFINITY);
+    return first_clash(need) < need->way * poise_need_station(need, INFINITY);
 }

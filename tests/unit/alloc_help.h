@@ -8,6 +8,7 @@
 
 #include "base/memory.h"
 #include "base/text.h"
+#include "decide/remedy.h"
 #include "poise/status.h"
 
 /* What a run has to show: its results as one text, or NULL and a status. */
@@ -118,6 +119,28 @@ static inline Outcome gathered(PoiseText *all)
 {
     char *text = poise_text_take(all);
     return (Outcome){.status = text ? POISE_OK : POISE_E_MEMORY, .text = text};
+}
+
+/* All that remedies of a file say, searched for on one thread. */
+static inline Outcome remedies_of(const char *text, const char *dir, const PoiseShelf *shelf,
+                                  PoiseRemedyOptions options, PoiseFaults *faults)
+{
+    PoiseDocument *document = NULL;
+    PoiseRemedies *r = NULL;
+    options.weigh.threads = 1;
+    PoiseStatus status = poise_document_parse(text, strlen(text), "x.json", &document, faults);
+    if (!status)
+        status = poise_remedies_find(document, NULL, dir, shelf, &options, &r, faults);
+    Outcome out = refused(status);
+    if (!status) {
+        PoiseText all = {0};
+        gather(&all, poise_remedies_text(r));
+        gather(&all, poise_remedies_json(r));
+        out = gathered(&all);
+    }
+    poise_remedies_free(r);
+    poise_document_free(document);
+    return out;
 }
 
 #endif

@@ -158,6 +158,20 @@ static inline int rows_of(const char *table, const char *name)
     return rows;
 }
 
+/* A number that the script beside the last picture is given. */
+static inline double setting(const char *name)
+{
+    char *path = in_fakes("p.gp"), *script = text_of(path);
+    char *wanted = poise_format("\n%s = ", name);
+    const char *at = strstr(script, wanted);
+    assert_non_null(at);
+    double value = strtod(at + strlen(wanted), NULL);
+    poise_release(wanted);
+    poise_release(script);
+    poise_release(path);
+    return value;
+}
+
 /* The last fault, and that there is one. */
 static inline const char *last_fault(const PoiseFaults *faults)
 {

@@ -50,6 +50,13 @@ static inline int remedy_shelf(const char *test, const char *mesh, PoiseShelf *o
 
 static PoiseShelf shelf;
 
+static inline int clear_shelf(void **state)
+{
+    (void)state;
+    poise_shelf_clear(&shelf);
+    return 0;
+}
+
 typedef struct Case {
     PoiseDocument *document;
     PoiseRemedies *r;

@@ -25,47 +25,23 @@
     "\"stance\":{\"neck_angle\":15,\"hand\":\"fret 1\"}"
 #define SEAT_ALONE "\"seat\":{\"rest\":[120,-100],\"width\":90}"
 
-static Outcome remedy_with(const char *text, const PoiseRemedyOptions *options, PoiseFaults *faults)
-{
-    PoiseDocument *document = NULL;
-    PoiseRemedies *r = NULL;
-    PoiseStatus status = poise_document_parse(text, strlen(text), "x.json", &document, faults);
-    if (!status)
-        status =
-            poise_remedies_find(document, NULL, POISE_TEST_BINARY_DIR, &shelf, options, &r, faults);
-    Outcome out = refused(status);
-    if (!status) {
-        PoiseText all = {0};
-        gather(&all, poise_remedies_text(r));
-        gather(&all, poise_remedies_json(r));
-        out = gathered(&all);
-    }
-    poise_remedies_free(r);
-    poise_document_free(document);
-    return out;
-}
-
 static Outcome remedy(const char *text, PoiseFaults *faults)
 {
-    PoiseRemedyOptions options = {0};
-    options.weigh.threads = 1;
-    return remedy_with(text, &options, faults);
+    return remedies_of(text, POISE_TEST_BINARY_DIR, &shelf, (PoiseRemedyOptions){0}, faults);
 }
 
 /* One of the ways is weighed anew: what is sought and refused comes before that. */
 static Outcome first_remedy(const char *text, PoiseFaults *faults)
 {
-    PoiseRemedyOptions options = {.most = 1};
-    options.weigh.threads = 1;
-    return remedy_with(text, &options, faults);
+    return remedies_of(text, POISE_TEST_BINARY_DIR, &shelf, (PoiseRemedyOptions){.most = 1},
+                       faults);
 }
 
 /* At two neck angles and on the leg as well. */
 static Outcome everywhere(const char *text, PoiseFaults *faults)
 {
     PoiseRemedyOptions options = {.most = 1, .leg = true, .angle_count = 2, .angles_deg = {5, 30}};
-    options.weigh.threads = 1;
-    return remedy_with(text, &options, faults);
+    return remedies_of(text, POISE_TEST_BINARY_DIR, &shelf, options, faults);
 }
 
 /* Allocations that reading and weighing the file take, which have tests of their own. */
@@ -93,7 +69,7 @@ static void test_several_angles_and_the_leg(void **state)
 static Outcome steep(const char *text, PoiseFaults *faults)
 {
     const PoiseRemedyOptions options = {.angle_count = 1, .angles_deg = {89}};
-    return remedy_with(text, &options, faults);
+    return remedies_of(text, POISE_TEST_BINARY_DIR, &shelf, options, faults);
 }
 
 static void test_angle_without_a_window(void **state)
@@ -117,13 +93,6 @@ static int set_up(void **state)
     return remedy_shelf("alloc-remedy", "alloc-remedy.stl", &shelf);
 }
 
-static int tear_down(void **state)
-{
-    (void)state;
-    poise_shelf_clear(&shelf);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -133,5 +102,5 @@ int main(void)
         cmocka_unit_test(test_angle_without_a_window),
         cmocka_unit_test(test_what_cannot_be),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, clear_shelf);
 }

@@ -57,23 +57,7 @@ static Outcome compare(const char *path, PoiseFaults *faults)
 
 static Outcome remedy(const char *text, PoiseFaults *faults)
 {
-    PoiseDocument *document = NULL;
-    PoiseRemedies *r = NULL;
-    PoiseRemedyOptions options = {0};
-    options.weigh.threads = 1;
-    PoiseStatus status = poise_document_parse(text, strlen(text), "x.json", &document, faults);
-    if (!status)
-        status = poise_remedies_find(document, NULL, ".", &shelf, &options, &r, faults);
-    Outcome out = refused(status);
-    if (!status) {
-        PoiseText all = {0};
-        gather(&all, poise_remedies_text(r));
-        gather(&all, poise_remedies_json(r));
-        out = gathered(&all);
-    }
-    poise_remedies_free(r);
-    poise_document_free(document);
-    return out;
+    return remedies_of(text, ".", &shelf, (PoiseRemedyOptions){0}, faults);
 }
 
 static Outcome parts(const char *word, PoiseFaults *faults)

@@ -18,20 +18,6 @@ static char *table_of(const PoiseSweepPlot *sweep)
     return table;
 }
 
-/* A number that the script beside the last picture is given. */
-static double setting(const char *name)
-{
-    char *path = in_fakes("p.gp"), *script = text_of(path);
-    char *wanted = poise_format("\n%s = ", name);
-    const char *at = strstr(script, wanted);
-    assert_non_null(at);
-    double value = strtod(at + strlen(wanted), NULL);
-    poise_release(wanted);
-    poise_release(script);
-    poise_release(path);
-    return value;
-}
-
 /* Three candidates; the last one hangs tail-heavy. */
 static const PoiseSweepPoint THREE[] = {{2600, 60, 310, true, "infill 15 %", false},
                                         {2500, 120, 300, true, "infill 10 %", false},

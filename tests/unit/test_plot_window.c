@@ -329,18 +329,6 @@ static void place_of(const char *table, const char *block, const char *words, do
     poise_release(rows);
 }
 
-static double setting(const char *name)
-{
-    char *path = in_fakes("p.gp"), *script = text_of(path), *wanted = poise_format("\n%s = ", name);
-    const char *at = strstr(script, wanted);
-    assert_non_null(at);
-    double value = strtod(at + strlen(wanted), NULL);
-    poise_release(wanted);
-    poise_release(script);
-    poise_release(path);
-    return value;
-}
-
 /* On a small instrument the legend's circle is large: it is whole, and clear of arrow and words. */
 static void test_the_legend_of_a_small_instrument(void **state)
 {

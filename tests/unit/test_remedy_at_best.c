@@ -188,13 +188,6 @@ static int set_up(void **state)
     return remedy_shelf("remedy-at-best", "remedy-at-best.stl", &shelf);
 }
 
-static int tear_down(void **state)
-{
-    (void)state;
-    poise_shelf_clear(&shelf);
-    return 0;
-}
-
 /* One mass on a strap: its margin at a length, from the statics. */
 static double margin_on(double length_mm, double station_mm)
 {
@@ -263,5 +256,5 @@ int main(void)
         cmocka_unit_test(test_how_targets_are_compared),
         cmocka_unit_test(test_a_shorter_strap),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, clear_shelf);
 }

@@ -339,13 +339,6 @@ static int set_up(void **state)
     return remedy_shelf("remedy-by-hand", "remedy-by-hand.stl", &shelf);
 }
 
-static int tear_down(void **state)
-{
-    (void)state;
-    poise_shelf_clear(&shelf);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -361,5 +354,5 @@ int main(void)
         cmocka_unit_test(test_fewer_perimeters),
         cmocka_unit_test(test_place_without_posts),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, clear_shelf);
 }

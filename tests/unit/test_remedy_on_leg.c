@@ -126,13 +126,6 @@ static int set_up(void **state)
     return remedy_shelf("remedy-on-leg", "remedy-on-leg.stl", &shelf);
 }
 
-static int tear_down(void **state)
-{
-    (void)state;
-    poise_shelf_clear(&shelf);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -141,5 +134,5 @@ int main(void)
         cmocka_unit_test(test_hand_on_the_wrong_side),
         cmocka_unit_test(test_no_seat_for_the_leg),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, set_up, clear_shelf);
 }
